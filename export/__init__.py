@@ -1,0 +1,1 @@
+"""Drawings, pages and files: shapes to bytes. No pedal, no physics."""

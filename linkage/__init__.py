@@ -1,0 +1,1 @@
+"""The pedal: its design file, its motion, its parts on paper and in metal."""

@@ -1,0 +1,1 @@
+"""Planar numerics: arrays in, arrays out. Nothing here knows what a pedal is."""

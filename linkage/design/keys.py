@@ -1,0 +1,79 @@
+"""What a table of the design file may hold: one record a key.
+
+A part declares its keys as a tuple of these beside its frozen record; the reader
+reads any table from them and knows nothing of the parts themselves.
+"""
+
+from dataclasses import dataclass, field
+from enum import Enum
+
+
+class Form(Enum):
+    """What stands to the right of a key's equals sign."""
+
+    NUMBER = "number"  # a quantity: see ``Key.measure``
+    POINT = "point"  # any form of a point
+    DIRECTION = "direction"  # degrees or words
+    WORD = "word"  # one of ``Key.words``
+    TEXT = "text"  # free text
+    FLAG = "flag"  # true or false
+    TABLE = "table"  # a table with keys of its own: ``Key.table``
+
+
+class Measure(Enum):
+    """What a number measures; a bare number means the file's unit or degrees."""
+
+    LENGTH = "length"
+    ANGLE = "angle"
+    PURE = "pure number"
+    PERCENT = "percent"
+    FORCE = "force"
+    PRESSURE = "pressure"
+    MASS = "mass"
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Key:
+    """One key of a table.
+
+    Attributes
+    ----------
+    name : str
+        As written in the file; also the field of the record it is read into.
+    form : Form
+        What stands behind it.
+    measure : Measure
+        For numbers.
+    placement : bool
+        True where ranges, tolerances and choices are allowed.
+    choice_only : bool
+        True where a choice is allowed and a range is not (a bore).
+    required : bool
+        True where the table is no use without it.
+    positive : bool
+        True where zero and less are faults; ``least`` says otherwise.
+    least, most : float or None
+        Absurd outside, in internal units.
+    words : tuple of str
+        The words that ``Form.WORD`` takes.
+    table : tuple of Key
+        The keys of ``Form.TABLE``.
+    says : str
+        What it is, for messages and documents ("bore of the cylinder").
+    example : str
+        A right spelling, for messages (``bore = "3/4 in"``).
+    """
+
+    name: str
+    form: Form
+    measure: Measure = Measure.LENGTH
+    placement: bool = False
+    choice_only: bool = False
+    required: bool = False
+    positive: bool = False
+    least: float | None = None
+    most: float | None = None
+    words: tuple[str, ...] = ()
+    table: tuple["Key", ...] = field(default=())
+    says: str = ""
+    example: str = ""

@@ -1,0 +1,285 @@
+"""The frozen records that a design file is read into.
+
+Points stay as written (a form, not two numbers), so that a reach or an angle can be
+free. Names are resolved by the reader: a *canonical* name is ``brake.pivot``,
+``brake.holes.lower``, ``brake.train.2.output`` or ``point.shaft``. Nothing here
+computes; `linkage.places` turns records into numbers.
+"""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from types import MappingProxyType
+from typing import Any, ClassVar, Literal
+
+from linkage.design.keys import Key
+from linkage.design.values import Value
+
+Word = Literal["ahead", "back", "up", "down"]
+Press = Literal["forward", "up", "down"]
+Duty = Literal["brake", "clutch", "throttle", "other"]
+EMPTY: Mapping[str, Any] = MappingProxyType({})
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Direction:
+    """``base + sign * value``, in rad: "down, 9 deg back" or plain degrees."""
+
+    base: float = 0.0
+    sign: float = 1.0
+    value: Value | None = None
+    text: str = ""
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Cartesian:
+    """``[x, z]`` or words without signs; counted from ``base`` where given.
+
+    ``x = x_sign * x.nominal``: "back" and "down" have sign -1 and paths of their
+    own (``pad.back``). A word left out is a fixed zero.
+    """
+
+    x: Value
+    z: Value
+    x_sign: float = 1.0
+    z_sign: float = 1.0
+    base: str | None = None
+    line: int = 0
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Polar:
+    """``reach`` from ``base`` at ``angle`` (from the line base -> ``off``, if any)."""
+
+    base: str
+    reach: Value
+    angle: Direction
+    off: str | None = None
+    line: int = 0
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class OffString:
+    """``along`` the line ``start`` -> ``end``, then ``across`` square off it."""
+
+    start: str
+    end: str
+    along: Value
+    across: Value | None = None
+    word: Word = "ahead"
+    line: int = 0
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Same:
+    """The very point that another name names."""
+
+    base: str
+    line: int = 0
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Chosen:
+    """One of several named points: ``clevis = { one_of = ["lower", "upper"] }``.
+
+    ``names`` as written, ``options`` canonical; ``path`` as a `Value`'s.
+    """
+
+    path: str
+    names: tuple[str, ...]
+    options: tuple[str, ...]
+    line: int = 0
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class SideReach:
+    """A driven input by ``reach`` from its own pivot, and the side it lies on.
+
+    ``side`` is of the line from the own pivot to the driving hole. Needs the
+    part's ``rod``.
+    """
+
+    reach: Value
+    side: Literal["above", "below", "ahead", "back"]
+    line: int = 0
+
+
+Point = Cartesian | Polar | OffString | Same | Chosen | SideReach
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class CableRun:
+    """How a cable drives a part: see the design file's ``cable = {...}``."""
+
+    ferrule: Point | None = None
+    end_ferrule: Point | None = None
+    slack: Value
+    drum: Value | None = None
+    line: int = 0
+
+
+@dataclass(frozen=True, kw_only=True)
+class Part:
+    """What every part of a train has; each kind adds its own fields.
+
+    A subclass names its ``KIND`` and ``KEYS``; field names equal key names. The
+    reader passes None for an optional key that is absent.
+    """
+
+    KIND: ClassVar[str] = ""
+    KEYS: ClassVar[tuple[Key, ...]] = ()
+
+    pedal: str
+    number: int
+    line: int = 0
+    name: str | None = None
+    thread: str | None = None
+    adjusts: str | None = None
+    lines: Mapping[str, int] = field(default_factory=lambda: EMPTY)
+
+    @property
+    def path(self) -> str:
+        """Return the canonical path, ``brake.train.2``."""
+        return f"{self.pedal}.train.{self.number}"
+
+    def rules(self) -> list[tuple[str, str, str]]:
+        """Return (key, wrong, right) for keys that do not go together."""
+        return []
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class FullStop:
+    """Where the travel ends: ``travel``, or ``full = {tape|back|ahead|up|down}``."""
+
+    value: Value
+    how: Literal["travel", "tape", "back", "ahead", "up", "down"] = "travel"
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Place:
+    """Where along the travel a target looks.
+
+    ``low`` and ``high`` are mm, or fractions of the travel where ``share`` is True;
+    equal for a single place. ``text`` as written ("0 to 70 mm"; "whole travel").
+    """
+
+    low: float = 0.0
+    high: float = 1.0
+    share: bool = True
+    text: str = "whole travel"
+
+    @property
+    def single(self) -> bool:
+        """Return True for one place, False for a stretch."""
+        return self.low == self.high
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Target:
+    """One wish: ``of`` a quantity ``at`` a place.
+
+    Numbers in internal units (rad for angles; ratio change as a fraction is *not*
+    used: it stays in per cent). ``within`` belongs to ``exact``; ``within_said`` is
+    False where the default was taken.
+    """
+
+    number: int
+    of: str
+    at: Place
+    exact: float | None = None
+    within: float | None = None
+    within_said: bool = True
+    least: float | None = None
+    most: float | None = None
+    prefer: Literal["small", "large"] | None = None
+    which: str | int | None = None
+    between: tuple[str, ...] = ()
+    unit: str = "mm"
+    line: int = 0
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Arm:
+    """``[pedal.X.arm]``: what the arm is cut from. Defaults are guesses."""
+
+    plate: Value
+    material: str
+    material_guess: bool = True
+    process: str = "laser"
+    mass: Value | None = None
+    bores: Mapping[str, Value] = field(default_factory=lambda: EMPTY)
+    line: int = 0
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Pedal:
+    """One pedal with its train, targets and arm.
+
+    ``points`` has ``pivot``, ``pad``, ``clevis`` and ``holes.NAME``.
+    """
+
+    name: str
+    duty: Duty
+    points: Mapping[str, Point]
+    full: FullStop
+    press: Press | None = None
+    train: tuple[Part, ...] = ()
+    targets: tuple[Target, ...] = ()
+    arm: Arm
+    across: Mapping[str, Value] = field(default_factory=lambda: EMPTY)
+    locked: tuple[str, ...] = ()
+    pad_thick: Value | None = None
+    line: int = 0
+    lines: Mapping[str, int] = field(default_factory=lambda: EMPTY)
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Marks:
+    """The builder's own datums: "the string at the scuttle lip", "the bare floor"."""
+
+    back: str = ""
+    up: str = ""
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Footwell:
+    """``[footwell]``: plain lines. A number is a level floor, an upright bulkhead."""
+
+    floor: Value | tuple[Point, Point] | None = None
+    bulkhead: Value | tuple[Point, Point] | None = None
+    marks: Marks = field(default_factory=Marks)
+    line: int = 0
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Design:
+    """One file, one footwell.
+
+    Attributes
+    ----------
+    file : str
+        As the user named it.
+    text : str
+        The whole text as read (line ends as in the file).
+    values : mapping
+        Every `Value` of the file by its path, in file order.
+    choices : mapping
+        Every choice of names by its path.
+    guesses : tuple of Value
+        The values said to be "about", and the defaults that matter.
+    cautions : tuple of Fault
+        Said, and the work goes on.
+    """
+
+    file: str
+    text: str
+    title: str = ""
+    units: Literal["mm", "in"] = "mm"
+    scatter: Literal["even", "normal"] = "even"
+    pedals: Mapping[str, Pedal] = field(default_factory=lambda: EMPTY)
+    points: Mapping[str, Point] = field(default_factory=lambda: EMPTY)
+    footwell: Footwell = field(default_factory=Footwell)
+    door: Literal["left", "right"] = "right"
+    values: Mapping[str, Value] = field(default_factory=lambda: EMPTY)
+    choices: Mapping[str, Chosen] = field(default_factory=lambda: EMPTY)
+    guesses: tuple[Value, ...] = ()
+    cautions: tuple[Any, ...] = ()
