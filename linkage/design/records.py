@@ -145,6 +145,14 @@ class Part:
         """Return (key, wrong, right) for keys that do not go together."""
         return []
 
+    def place(self, places: Any, key: str) -> Any:
+        """Return where the part's point ``key`` lies at rest, x + iz in mm."""
+        return places.form(getattr(self, key))
+
+    def rest(self, places: Any, drive: Any) -> Any:
+        """Return the part at rest in numbers, ready to move."""
+        raise TypeError(f"{self.KIND} cannot move {places} by {drive}")
+
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class FullStop:

@@ -1,11 +1,15 @@
 """A Bowden cable: as the end of a train, and as what drives the next part."""
 
 from dataclasses import dataclass
-from typing import ClassVar
+from typing import Any, ClassVar
 
 from linkage.design.keys import Form, Key
-from linkage.design.records import Part, Point
+from linkage.design.records import CableRun, Part, Point
 from linkage.design.values import Value
+from linkage.parts.moving import Body, Drive, Link, Step, Unsound, number
+from linkage.places import Places
+from solvers.closure import take_up
+from solvers.jet import Jet, Num, dot, length, lift, value
 
 FERRULE = Key(
     name="ferrule",
@@ -87,3 +91,116 @@ class Cable(Part):
                 )
             ]
         return []
+
+    def rest(self, places: Places, drive: Drive) -> "CableRest":
+        """Return the cable at rest in numbers."""
+        return CableRest(part=self, run=RunRest.of(self, self.path, places, drive))
+
+
+@dataclass(frozen=True, kw_only=True, slots=True, eq=False)
+class Drawn:
+    """A cable being drawn: what its near end draws, and what is left after slack."""
+
+    link: Link
+    pull: Jet
+    taken: Jet
+
+
+@dataclass(frozen=True, kw_only=True, slots=True, eq=False)
+class RunRest:
+    """The near end of a cable in numbers: to a ferrule, or off a drum.
+
+    ``sense`` is the sign of the drum's turn that draws cable.
+    """
+
+    drive: Drive
+    ferrule: Num | None
+    drum: Num | None
+    slack: Num
+    rate: Any
+
+    @classmethod
+    def of(
+        cls, run: "CableRun | Cable", path: str, places: Places, drive: Drive
+    ) -> "RunRest":
+        """Return the run of a cable part, or of the cable that drives a part."""
+        drum = None if run.drum is None else places.number(run.drum)
+        ferrule = None
+        if run.ferrule is not None and drum is None:
+            key = "cable.ferrule" if isinstance(run, CableRun) else "ferrule"
+            ferrule = places.point(f"{path}.{key}")
+        if drum is not None:
+            rate = value(drum) * abs(drive.rate)
+        else:
+            away = value(drive.hole) - value(ferrule)
+            rate = dot(away, drive.velocity()) / abs(away)
+        return cls(
+            drive=drive,
+            ferrule=ferrule,
+            drum=drum,
+            slack=places.number(run.slack),
+            rate=rate,
+        )
+
+    @property
+    def unsound(self) -> list[Unsound]:
+        """A cable can only pull."""
+        return [Unsound(~(self.rate > 0.0), "", self._say_push)]
+
+    def _say_push(self) -> tuple[str, str]:
+        first = -10.0 * number(self.rate)
+        if not first > 0.0:
+            return (
+                "at rest pressing does not draw this cable: arm and cable are in one "
+                "line (dead centre).",
+                "Move the hole so that the cable stands nearer to square.",
+            )
+        return (
+            f"pressing moves the nipple {first:.1f} mm TOWARDS its ferrule in the "
+            "first 10 of pad. A cable can only pull.",
+            "Put the hole on the other side of the pivot, or the ferrule behind it.",
+        )
+
+    def follow(self, driver: Body) -> Drawn:
+        """Return what the cable draws while ``driver`` turns."""
+        if self.drum is not None:
+            sense = 1.0 * (self.drive.rate >= 0.0) - 1.0 * (self.drive.rate < 0.0)
+            pull = lift(driver.turn() * sense * self.drum)
+            link = Link("cable", None, driver.pivot, 0j)
+        else:
+            hole = driver.carry(self.drive.hole)
+            pull = lift(
+                length(hole - self.ferrule) - length(self.drive.hole - self.ferrule)
+            )
+            link = Link("cable", hole, driver.pivot, self.ferrule)
+        return Drawn(link=link, pull=pull, taken=take_up(pull, self.slack))
+
+
+@dataclass(frozen=True, kw_only=True, slots=True, eq=False)
+class CableRest:
+    """A cable that ends the train, in numbers."""
+
+    part: Cable
+    run: RunRest
+
+    @property
+    def rate(self) -> Any:
+        """First pull per travel."""
+        return self.run.rate
+
+    @property
+    def unsound(self) -> tuple[Unsound, ...]:
+        """A cable can only pull."""
+        return tuple(self.run.unsound)
+
+    def follow(self, driver: Body) -> Step:
+        """Return what the cable's near end draws while ``driver`` turns."""
+        drawn = self.run.follow(driver)
+        return Step(
+            path=self.part.path,
+            kind="cable",
+            link=drawn.link,
+            end=drawn.pull,
+            taken=drawn.taken,
+            pull=drawn.pull,
+        )

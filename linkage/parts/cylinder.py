@@ -1,11 +1,17 @@
 """A hydraulic cylinder driven by a rod, pushed or pulled."""
 
 from dataclasses import dataclass
-from typing import ClassVar
+from typing import Any, ClassVar
+
+import numpy as np
 
 from linkage.design.keys import Form, Key
 from linkage.design.records import Direction, Part, Point
 from linkage.design.values import Value
+from linkage.parts.moving import Body, Drive, Link, Margin, Step, Unsound, number
+from linkage.places import Places, driving_hole
+from solvers.closure import slide
+from solvers.jet import Num, conj, length, lift, value
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -175,3 +181,126 @@ class Cylinder(Part):
                 )
             )
         return faults
+
+    def place(self, places: Places, key: str) -> Any:
+        """Return where ``seat``, ``on`` or ``face`` lies at rest."""
+        if key != "seat":
+            return super(Cylinder, self).place(places, key)
+        if self.seat is not None:
+            return places.form(self.seat)
+        axis = places.heading(self.axis)
+        if self.face is not None:
+            return places.point(f"{self.path}.face") + axis * self._in(places)
+        on = places.point(f"{self.path}.on")
+        local = (places.point(driving_hole(self)) - on) * conj(axis)
+        end = slide(local, places.number(self.rod), self.sign).along
+        return on + axis * end
+
+    def _in(self, places: Places) -> Num:
+        """Return how far the seat lies along the axis from the face."""
+        if self.depth is not None:
+            return self.sign * places.number(self.depth)
+        return -self.sign * places.number(self.proud)
+
+    @property
+    def sign(self) -> float:
+        """Return +1 for a rod that pushes, -1 for one that pulls."""
+        return -1.0 if self.pull else 1.0
+
+    def rest(self, places: Places, drive: Drive) -> "CylinderRest":
+        """Return the cylinder at rest in numbers."""
+        seat = places.point(f"{self.path}.seat")
+        return CylinderRest(
+            part=self,
+            drive=drive,
+            axis=places.heading(self.axis),
+            seat=seat,
+            rod=length(seat - drive.hole),
+        )
+
+
+@dataclass(frozen=True, kw_only=True, slots=True, eq=False)
+class CylinderRest:
+    """A cylinder in numbers: axis is a unit vector, seat and rod in mm."""
+
+    part: Cylinder
+    drive: Drive
+    axis: Num
+    seat: Num
+    rod: Num
+
+    @property
+    def rate(self) -> Any:
+        """First movement of the rod end along the axis, per travel."""
+        local = (value(self.drive.hole) - value(self.seat)) * np.conj(value(self.axis))
+        moving = self.drive.velocity() * np.conj(value(self.axis))
+        return moving.real - local.imag / local.real * moving.imag
+
+    @property
+    def unsound(self) -> tuple[Unsound, ...]:
+        """The rod must lie on the right side and be driven the right way."""
+        gap = value(self.seat) - value(self.drive.hole)
+        ahead = self.part.sign * (gap * np.conj(value(self.axis))).real
+        missing = np.isnan(ahead)
+        return (
+            Unsound(missing, "rod", self._say_short, missing=True),
+            Unsound(~missing & (ahead <= 0.0), "seat", lambda: self._say_side(ahead)),
+            Unsound((ahead > 0.0) & ~(self.rate > 0.0), "", self._say_away),
+        )
+
+    def _say_short(self) -> tuple[str, str]:
+        wrong = (
+            f"the rod ({number(self.part.rod and self.part.rod.nominal):.1f}) "
+            "does not reach the cylinder's axis at rest."
+        )
+        return wrong, "Lengthen the rod, or bring the axis nearer to the hole."
+
+    def _say_side(self, ahead: Any) -> tuple[str, str]:
+        where = "behind" if self.part.sign > 0.0 else "ahead of"
+        kind = "pushes" if self.part.sign > 0.0 else "pulls"
+        wrong = (
+            f"the rod's end lies {abs(number(ahead)):.1f} {where} its hole along the "
+            f"axis, but this rod {kind}."
+        )
+        if self.part.sign > 0.0:
+            return wrong, (
+                "A pushed seat lies ahead of its hole: a sign lost, an axis that "
+                "points the wrong way, or a pull cylinder (pull = true)?"
+            )
+        return wrong, "A pulled seat lies behind its hole along the axis."
+
+    def _say_away(self) -> tuple[str, str]:
+        first = -10.0 * number(self.rate)
+        if not first > 0.0:
+            return (
+                "at rest pressing does not move this piston: arm and rod are in line "
+                "(dead centre).",
+                "Move the hole so that the rod stands nearer to square.",
+            )
+        return (
+            f"pressing takes the hole AWAY from this piston ({first:.1f} mm in the "
+            "first 10 of pad).",
+            "Either a distance lost its sign (write { back = .., up = .. } and "
+            "forget about signs), or the axis points the wrong way, or it is a pull "
+            "cylinder (pull = true).",
+        )
+
+    def follow(self, driver: Body) -> Step:
+        """Return what the piston's rod end does while ``driver`` turns."""
+        hole = driver.carry(self.drive.hole)
+        turned = conj(self.axis)
+        slid = slide((hole - self.seat) * turned, self.rod, self.part.sign)
+        return Step(
+            path=self.part.path,
+            kind="cylinder",
+            link=Link("rod", hole, driver.pivot, self.seat + self.axis * slid.along),
+            end=slid.along,
+            lean=lift(-self.part.sign * slid.lean),
+            margins=(
+                Margin(
+                    kind="rod short",
+                    room=slid.margin / value(self.rod) ** 2,
+                    why="the rod stands square to the cylinder's axis",
+                ),
+            ),
+        )

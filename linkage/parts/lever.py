@@ -1,12 +1,27 @@
 """A lever on a fixed pivot: with an output a bell crank, without one an end."""
 
 from dataclasses import dataclass
-from typing import ClassVar
+from typing import Any, ClassVar
+
+import numpy as np
 
 from linkage.design.keys import Form, Key, Measure
 from linkage.design.records import CableRun, Part, Point
 from linkage.design.values import Value
-from linkage.parts.cable import CABLE_RUN
+from linkage.parts.cable import CABLE_RUN, RunRest
+from linkage.parts.moving import (
+    Body,
+    Drive,
+    Link,
+    Margin,
+    Step,
+    Unsound,
+    number,
+    sense_of_rate,
+)
+from linkage.places import Places, left_of
+from solvers.closure import Swing, swing
+from solvers.jet import Jet, Num, dot, length, lift, value
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -81,3 +96,151 @@ class Lever(Part):
                 )
             )
         return faults
+
+    def place(self, places: Places, key: str) -> Any:
+        """Return where ``pivot``, ``input``, ``output`` or a ferrule lies at rest."""
+        if key == "input" and self.cable is None:
+            return places.driven(self, self.input, self.rod)
+        if key.startswith("cable."):
+            return places.form(getattr(self.cable, key.removeprefix("cable.")))
+        return super(Lever, self).place(places, key)
+
+    def rest(self, places: Places, drive: Drive) -> "LeverRest":
+        """Return the lever at rest in numbers."""
+        pivot = places.point(f"{self.path}.pivot")
+        arm = places.point(f"{self.path}.input") - pivot
+        run, start = None, drive.hole
+        if self.cable is not None:
+            run = RunRest.of(self.cable, self.path, places, drive)
+            start = places.point(f"{self.path}.cable.end_ferrule")
+        line = start - pivot
+        return LeverRest(
+            part=self,
+            drive=drive,
+            run=run,
+            pivot=pivot,
+            arm=arm,
+            line=line,
+            link=length(line - arm),
+            sign=left_of(arm, line),
+            output=(
+                places.point(f"{self.path}.output") if self.output is not None else None
+            ),
+        )
+
+
+@dataclass(frozen=True, kw_only=True, slots=True, eq=False)
+class LeverRest:
+    """A lever in numbers.
+
+    Attributes
+    ----------
+    arm, line : complex
+        From the own pivot to the input, and to the link's other end (the driving
+        hole, or the far ferrule of a cable).
+    link : float
+        Length of rod, or of the free run of cable.
+    sign : float
+        The branch: +1 where the arm lies to the left of the line.
+    """
+
+    part: Lever
+    drive: Drive
+    run: RunRest | None
+    pivot: Num
+    arm: Num
+    line: Num
+    link: Num
+    sign: Any
+    output: Num | None
+
+    @property
+    def rate(self) -> Any:
+        """First turn per travel, rad/mm."""
+        arm = value(self.arm)
+        rod = value(self.line) - arm
+        n = dot(rod, 1j * arm)
+        if self.run is not None:
+            return value(self.link) * self.run.rate / n
+        return dot(rod, self.drive.velocity()) / n
+
+    @property
+    def unsound(self) -> tuple[Unsound, ...]:
+        """The link must reach, must not lie in line with the arm, and must move it."""
+        missing = np.isnan(value(self.arm))
+        found = [Unsound(missing, "rod", self._say_short, missing=True)]
+        if self.run is not None:
+            found += self.run.unsound
+        straight = ~missing & (np.asarray(self.sign) == 0.0)
+        found.append(Unsound(straight, "input", self._say_straight))
+        if self.run is None:
+            still = ~missing & ~straight & ~(np.abs(self.rate) > 0.0)
+            found.append(Unsound(still, "", self._say_still))
+        return tuple(found)
+
+    def _say_short(self) -> tuple[str, str]:
+        rod = self.part.rod and self.part.rod.nominal
+        reach = abs(number(length(self.line)))
+        return (
+            f"a rod of {number(rod):.1f} cannot join the driving hole to this input: "
+            f"the hole is {reach:.1f} from the lever's pivot.",
+            "Change the rod, the reach of the input, or the pivot.",
+        )
+
+    def _say_straight(self) -> tuple[str, str]:
+        return (
+            "link and lever arm are in one line at rest, so the lever can go either "
+            "way.",
+            "Move the input off that line.",
+        )
+
+    def _say_still(self) -> tuple[str, str]:
+        return (
+            "at rest pressing does not turn this lever: its rod and the arm that "
+            "drives it are in one line (dead centre).",
+            "Move the driving hole so that the rod stands nearer to square.",
+        )
+
+    def follow(self, driver: Body) -> Step:
+        """Return how the lever turns while ``driver`` turns."""
+        if self.run is not None:
+            return self._drawn(driver, self.run)
+        hole = driver.carry(self.drive.hole)
+        held = swing(hole - self.pivot, length(self.arm), self.link, self.sign)
+        body = self._body(held)
+        link = Link("rod", hole, driver.pivot, lift(self.pivot + held.arm), body)
+        return self._step(link, held, body, what="its rod")
+
+    def _drawn(self, driver: Body, run: RunRest) -> Step:
+        drawn = run.follow(driver)
+        held = swing(self.line, length(self.arm), self.link - drawn.taken, self.sign)
+        body = self._body(held)
+        return self._step(drawn.link, held, body, "the cable", drawn.taken, drawn.pull)
+
+    def _body(self, held: Swing) -> Body:
+        spin = held.arm / self.arm
+        return Body(self.pivot, spin)
+
+    def _step(
+        self,
+        link: Link,
+        held: Swing,
+        body: Body,
+        what: str,
+        taken: Jet | None = None,
+        pull: Jet | None = None,
+    ) -> Step:
+        why = f"the lever and {what} are in one line: it can be driven no further"
+        return Step(
+            path=self.part.path,
+            kind="lever",
+            link=link,
+            end=lift(body.turn() * sense_of_rate(self.rate))
+            if self.output is None
+            else lift(0.0),
+            body=body,
+            output=self.output,
+            taken=taken,
+            pull=pull,
+            margins=(Margin(kind="locked", room=held.margin, why=why),),
+        )

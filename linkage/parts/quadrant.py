@@ -1,12 +1,15 @@
 """A quadrant: a cable's end wrapped on a round rim."""
 
 from dataclasses import dataclass
-from typing import ClassVar, Literal
+from typing import Any, ClassVar, Literal
 
 from linkage.design.keys import Form, Key, Measure
 from linkage.design.records import CableRun, Part, Point
 from linkage.design.values import Value
-from linkage.parts.cable import CABLE_RUN
+from linkage.parts.cable import CABLE_RUN, RunRest
+from linkage.parts.moving import Body, Drive, Step, Unsound
+from linkage.places import Places
+from solvers.jet import Num, lift, unit, value
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -78,3 +81,59 @@ class Quadrant(Part):
                 )
             ]
         return []
+
+    def place(self, places: Places, key: str) -> Any:
+        """Return where ``pivot`` or a ferrule lies."""
+        if key.startswith("cable."):
+            return places.form(getattr(self.cable, key.removeprefix("cable.")))
+        return super(Quadrant, self).place(places, key)
+
+    def rest(self, places: Places, drive: Drive) -> "QuadrantRest":
+        """Return the quadrant at rest in numbers."""
+        if self.cable is None:
+            raise TypeError("a quadrant without a cable is refused when it is read")
+        return QuadrantRest(
+            part=self,
+            run=RunRest.of(self.cable, self.path, places, drive),
+            pivot=places.point(f"{self.path}.pivot"),
+            radius=places.number(self.radius),
+        )
+
+
+@dataclass(frozen=True, kw_only=True, slots=True, eq=False)
+class QuadrantRest:
+    """A quadrant in numbers, mm."""
+
+    part: Quadrant
+    run: RunRest
+    pivot: Num
+    radius: Num
+
+    @property
+    def rate(self) -> Any:
+        """First turn per travel, rad/mm."""
+        return self._sense * self.run.rate / value(self.radius)
+
+    @property
+    def _sense(self) -> float:
+        return 1.0 if self.part.sense == "ccw" else -1.0
+
+    @property
+    def unsound(self) -> tuple[Unsound, ...]:
+        """A cable can only pull."""
+        return tuple(self.run.unsound)
+
+    def follow(self, driver: Body) -> Step:
+        """Return how the quadrant turns while ``driver`` turns."""
+        drawn = self.run.follow(driver)
+        turn = lift(drawn.taken / self.radius)
+        signed = lift(turn * self._sense)
+        return Step(
+            path=self.part.path,
+            kind="quadrant",
+            link=drawn.link,
+            end=turn,
+            body=Body(self.pivot, lift(unit(signed)), signed),
+            taken=drawn.taken,
+            pull=drawn.pull,
+        )

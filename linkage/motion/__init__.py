@@ -1,0 +1,1 @@
+"""The pedal in motion: at rest, through its travel, and where it ends."""

@@ -1,0 +1,111 @@
+"""A pedal carried through its travel: every part, every position, one pass."""
+
+from dataclasses import dataclass
+from typing import Any
+
+import numpy as np
+
+from linkage.motion.rest import PedalRest
+from linkage.parts.moving import Body, Step
+from solvers.closure import fan, turned
+from solvers.jet import Jet, Num, lift, unit, value
+
+
+@dataclass(frozen=True, kw_only=True, slots=True, eq=False)
+class Run:
+    """A pedal at given places of its travel.
+
+    Attributes
+    ----------
+    rest : PedalRest
+    travel : Jet
+        Arc length of the pad from rest, mm; broadcasts over layouts x positions.
+    arm : Body
+    steps : tuple of Step
+        One for each part of the train.
+    """
+
+    rest: PedalRest
+    travel: Jet
+    arm: Body
+    steps: tuple[Step, ...]
+
+    @property
+    def last(self) -> Step:
+        """Return the step of the part that ends the train."""
+        return self.steps[-1]
+
+    def taut(self, step: Step) -> Any:
+        """Return True where all slack up to and with ``step`` is taken up."""
+        mask: Any = True
+        for each in self.steps:
+            if each.taken is not None:
+                mask = mask & (each.taken.v > 0.0)
+            if each is step:
+                break
+        return mask
+
+    def at(self, name: str) -> Num:
+        """Return where a point of a canonical name is now, complex, mm."""
+        own = f"{self.rest.pedal.name}."
+        rest = self.rest.places.point(name)
+        if not name.startswith(own):
+            return rest
+        key = name.removeprefix(own)
+        if not key.startswith("train."):
+            return self.arm.carry(rest)
+        _, number, key = key.split(".", 2)
+        step = self.steps[int(number) - 1]
+        if key == "seat":
+            return step.link.far
+        if key in ("input", "output") and step.body is not None:
+            return step.body.carry(rest)
+        return rest
+
+
+def move(rest: PedalRest, travel: Num) -> Run:
+    """Carry a pedal to given places of its travel.
+
+    Parameters
+    ----------
+    rest : PedalRest
+    travel : Jet or ndarray
+        mm from rest, shape broadcasting to (layouts, positions). A plain array is
+        taken as the driving value itself.
+
+    Notes
+    -----
+    Places that the mechanism cannot reach are nan, each in its own place.
+    """
+    along = travel if isinstance(travel, Jet) else Jet(np.asarray(travel, float), 1.0)
+    turn = lift(along * rest.sense / rest.radius)
+    return _follow(rest, along, Body(rest.pivot, lift(unit(turn)), turn))
+
+
+def move_evenly(rest: PedalRest, count: int) -> Run:
+    """Carry a pedal to ``count`` equal steps of its whole travel, both ends in.
+
+    The same as `move` over ``linspace(0, travel, count)``, but the cosines and sines
+    of the even steps are products of two short tables: the cheapest road for a
+    hundred thousand layouts.
+    """
+    whole = np.asarray(value(rest.travel), float)
+    share = np.linspace(0.0, 1.0, count)
+    along = Jet(whole * share, 1.0)
+    full = whole * rest.sense / value(rest.radius)
+    turn = Jet(full * share, rest.sense / value(rest.radius))
+    spin = fan(np.atleast_2d(full / max(count - 1, 1)), count)
+    if turn.v.ndim < 2:
+        spin = spin.reshape(turn.v.shape)
+    return _follow(rest, along, Body(rest.pivot, turned(Jet(spin), turn), turn))
+
+
+def _follow(rest: PedalRest, along: Jet, arm: Body) -> Run:
+    driver, steps = arm, []
+    with np.errstate(divide="ignore", invalid="ignore"):
+        for part in rest.parts:
+            step = part.follow(driver)
+            steps.append(step)
+            if step.body is not None:
+                driver = step.body
+    return Run(rest=rest, travel=along, arm=arm, steps=tuple(steps))

@@ -1,0 +1,183 @@
+"""What parts hand to each other while they move.
+
+A *body* turns about a fixed pivot; a *step* is what one part of the train does.
+Everything broadcasts over layouts x positions and may carry derivatives.
+"""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import Any, Literal, Protocol
+
+import numpy as np
+
+from solvers.jet import Jet, Num, angle, lift, value
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Body:
+    """The arm or a lever, turned from rest.
+
+    Attributes
+    ----------
+    pivot : number, array or jet, complex
+        Fixed.
+    spin : Jet, complex
+        exp(i turn); turn anticlockwise from rest.
+    known_turn : Jet or None
+        The turn itself, where it is known without asking the spin.
+    """
+
+    pivot: Num
+    spin: Jet
+    known_turn: Jet | None = None
+
+    def carry(self, point: Num) -> Jet:
+        """Return where a point of the body is now, given where it was at rest."""
+        return lift(self.pivot + self.spin * (point - self.pivot))
+
+    def turn(self) -> Jet:
+        """Return the turn from rest, rad, anticlockwise positive."""
+        return self.known_turn if self.known_turn is not None else angle(self.spin)
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Link:
+    """A rod or cable between a driving hole and what it drives.
+
+    Attributes
+    ----------
+    kind : str
+    hole : Jet or None
+        The driving hole now; None where a cable leaves a drum.
+    hole_pivot : complex number, array or jet
+        The pivot that the driving hole turns about.
+    far : number, array or jet, complex
+        The rod's other end, or the cable's ferrule.
+    driven : Body or None
+        The lever that a rod drives (its input is then ``far``).
+    """
+
+    kind: Literal["rod", "cable"]
+    hole: Jet | None
+    hole_pivot: Num
+    far: Num
+    driven: Body | None = None
+
+
+@dataclass(frozen=True, kw_only=True, slots=True, eq=False)
+class Margin:
+    """Something that ends the motion where ``room`` falls to 0."""
+
+    kind: Literal["rod short", "locked"]
+    room: Any
+    why: str
+
+
+@dataclass(frozen=True, kw_only=True, slots=True, eq=False)
+class Step:
+    """What one part does.
+
+    Attributes
+    ----------
+    path, kind : str
+        ``brake.train.1``, ``cylinder``.
+    link : Link
+        What drives it.
+    body : Body or None
+        A lever or quadrant, for the next part.
+    output : complex number, array or jet, or None
+        The hole at rest that drives the next part.
+    end : Jet
+        Movement of the rod end, pull of the cable, or turn (positive in the sense in
+        which pressing moves the part at rest); mm or rad.
+    lean : Jet or None
+        Sine of the angle that turns a cylinder's axis line onto its rod's line.
+    taken : Jet or None
+        For a cable: pull less slack; the slack is taken up where it passes 0.
+    pull : Jet or None
+        For a cable: what its near end draws.
+    margins : tuple of Margin
+        In the order in which they would show.
+    """
+
+    path: str
+    kind: str
+    link: Link
+    end: Jet
+    body: Body | None = None
+    output: Num | None = None
+    lean: Jet | None = None
+    taken: Jet | None = None
+    pull: Jet | None = None
+    margins: tuple[Margin, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Drive:
+    """What drives a part, at rest.
+
+    Attributes
+    ----------
+    pivot, hole : complex number, array or jet
+        Of the driving body.
+    rate : float or ndarray
+        Its first turn per travel, rad/mm, anticlockwise positive.
+    """
+
+    pivot: Num
+    hole: Num
+    rate: Any
+
+    def velocity(self) -> Any:
+        """Return the hole's first movement per travel, complex."""
+        return 1j * self.rate * (value(self.hole) - value(self.pivot))
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Unsound:
+    """Why a layout cannot stand at rest.
+
+    Attributes
+    ----------
+    where : bool or ndarray
+        True where it cannot.
+    key : str
+        The key of the part that is to blame.
+    say : callable
+        Gives (wrong, right) for people; called for a single layout only.
+    missing : bool
+        True where a rod simply does not reach (a limit, not a slip of the pen).
+    """
+
+    where: Any
+    key: str
+    say: Callable[[], tuple[str, str]]
+    missing: bool = False
+
+
+class Rest(Protocol):
+    """A part at rest, in numbers."""
+
+    @property
+    def rate(self) -> Any:
+        """First turn of a driven body per travel, rad/mm; 0 for an end."""
+        ...
+
+    @property
+    def unsound(self) -> tuple[Unsound, ...]:
+        """What keeps the part from standing at rest."""
+        ...
+
+    def follow(self, driver: Body) -> Step:
+        """Return what the part does while ``driver`` turns."""
+        ...
+
+
+def sense_of_rate(rate: Any) -> Any:
+    """Sign of a first motion, 1 where there is none."""
+    return np.where(np.asarray(rate) < 0.0, -1.0, 1.0)
+
+
+def number(x: Any) -> float:
+    """Return the one number of a single layout, for a sentence."""
+    return float(np.asarray(value(x)).reshape(-1)[0].real)

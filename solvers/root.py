@@ -1,0 +1,93 @@
+"""First places where a smooth function of one variable falls to zero.
+
+The function is called with arrays and may be nan beyond its first zero (a mechanism
+that cannot go on); nothing here takes a nan for an answer.
+"""
+
+from collections.abc import Callable
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+Function = Callable[[NDArray[np.float64]], Any]
+
+#: Points of one look. A dip narrower than about a thousandth of the stretch that
+#: touches zero between two points is found by `_dips` if it shows as a low point.
+LOOK = 1025
+ZOOM = 33
+
+
+def first_zero(f: Function, low: float, high: float) -> float | None:
+    """Return the first x in (low, high] where ``f`` falls from above 0 to 0 or below.
+
+    Parameters
+    ----------
+    f : callable
+        Arrays in, arrays out; above 0 just after ``low``. A nan after positive
+        values counts as "gone": the zero is looked for just before it.
+    low, high : float
+        The stretch.
+
+    Returns
+    -------
+    float or None
+        Good to about 1e-14 of the stretch for a simple zero; None if there is none.
+    """
+    x = np.linspace(low, high, LOOK)
+    y = np.asarray(f(x), float)
+    gone = ~(y[1:] > 0.0)
+    end = int(np.argmax(gone)) + 1 if gone.any() else LOOK - 1
+    for k in _dips(y[: end + 1]):
+        bottom = _lowest(f, x[k - 1], x[k + 1])
+        if not float(f(np.array([bottom]))[0]) > 0.0:
+            return _zoom(f, float(x[k - 1]), bottom)
+    return _zoom(f, float(x[end - 1]), float(x[end])) if gone.any() else None
+
+
+def _dips(y: NDArray[np.float64]) -> NDArray[np.intp]:
+    """Return inner low points that a smooth curve might carry through zero."""
+    a, b, c = y[:-2], y[1:-1], y[2:]
+    with np.errstate(invalid="ignore"):
+        low = (b < a) & (b <= c)
+        # A parabola through three points reaches at most this far below the middle.
+        reach = (a - b) + (c - b)
+        return np.flatnonzero(low & (b <= reach)) + 1
+
+
+def _lowest(f: Function, low: float, high: float) -> float:
+    for _ in range(12):
+        x = np.linspace(low, high, ZOOM)
+        y = np.asarray(f(x), float)
+        y = np.where(np.isnan(y), -np.inf, y)
+        k = int(np.argmin(y))
+        if y[k] <= 0.0:
+            return float(x[k])
+        low, high = float(x[max(k - 1, 0)]), float(x[min(k + 1, ZOOM - 1)])
+    return 0.5 * (low + high)
+
+
+def _zoom(f: Function, low: float, high: float) -> float:
+    """Narrow (above 0, not above 0] down to neighbouring numbers."""
+    while True:
+        x = np.linspace(low, high, ZOOM)
+        above = np.asarray(f(x), float) > 0.0
+        above[0] = True
+        above[-1] = False
+        k = int(np.argmin(above))
+        low, high, was = float(x[k - 1]), float(x[k]), high - low
+        if not high - low < 0.5 * was:
+            return high
+
+
+def bracketed(f: Function, low: Any, high: Any, steps: int = 60) -> Any:
+    """Bisect elementwise: a zero of ``f`` between arrays ``low`` and ``high``.
+
+    ``f`` has one sign at ``low`` and the other at ``high``.
+    """
+    at_low = np.sign(f(low))
+    for _ in range(steps):
+        middle = 0.5 * (low + high)
+        same = np.sign(f(middle)) == at_low
+        low, high = np.where(same, middle, low), np.where(same, high, middle)
+    return 0.5 * (low + high)
