@@ -1,0 +1,156 @@
+"""Where the motion ends, and what is used up on the way: root-found, not on a grid."""
+
+from dataclasses import dataclass
+from typing import Any, Literal
+
+import numpy as np
+
+from linkage.motion.rest import PedalRest
+from linkage.motion.run import Run, move
+from linkage.parts.moving import Step, sense_of_rate
+from solvers.jet import Jet, value
+from solvers.root import first_zero
+
+LimitKind = Literal["dead centre", "rod short", "locked", "cannot assemble"]
+EndKind = Literal["cylinder full", "lever at its stop", "cable slack taken up"]
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Limit:
+    """The first place where the motion cannot go on; travel in mm."""
+
+    kind: LimitKind
+    travel: float
+    why: str
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class End:
+    """Something that is used up on the way and stops nothing; travel in mm."""
+
+    what: EndKind
+    part: str
+    travel: float
+
+
+def find_limit(rest: PedalRest, upto: float) -> Limit | None:
+    """Return the first limit in 0 < travel <= ``upto``, or None.
+
+    Parameters
+    ----------
+    rest : PedalRest
+        One layout, plain numbers.
+    upto : float
+        mm.
+    """
+    missing = rest.missing()
+    if missing is not None:
+        return Limit(kind="cannot assemble", travel=0.0, why=missing)
+    first: Limit | None = None
+    reach = upto
+    for kind, why, room in _rooms(rest):
+        found = first_zero(room, 0.0, reach)
+        if found is not None and (first is None or found < first.travel):
+            first, reach = Limit(kind=kind, travel=found, why=why), found
+    return first
+
+
+def _rooms(rest: PedalRest) -> list[tuple[LimitKind, str, Any]]:
+    """Return every margin of a layout as (kind, why, function of travel)."""
+    rooms: list[tuple[LimitKind, str, Any]] = []
+    if not rest.parts:
+        return rooms
+    for i, step in enumerate(move(rest, np.zeros(1)).steps):
+        for j, margin in enumerate(step.margins):
+            rooms.append(
+                (
+                    margin.kind,
+                    f"part {i + 1}: {margin.why}",
+                    lambda x, i=i, j=j: _real(
+                        move(rest, x).steps[i].margins[j].room, x
+                    ),
+                )
+            )
+    rooms.append(("dead centre", _turning(rest), lambda x: _end_rate(move(rest, x), x)))
+    return rooms
+
+
+def _turning(rest: PedalRest) -> str:
+    what = {
+        "cylinder": "the piston",
+        "cable": "the cable",
+        "lever": "the lever",
+        "quadrant": "the quadrant",
+    }[rest.pedal.train[-1].KIND]
+    return (
+        f"pressing further turns {what} back: a rod or cable and the arm that drives "
+        "it are in one line"
+    )
+
+
+def _end_rate(run: Run, x: Any) -> Any:
+    """Rate of the end, slack left out, positive at the start."""
+    step = run.last
+    rate = step.pull if step.kind == "cable" and step.pull is not None else step.end
+    return _real(rate.t, x)
+
+
+def _real(y: Any, x: Any) -> Any:
+    return np.broadcast_to(np.asarray(y, float), np.shape(x))
+
+
+def find_ends(rest: PedalRest, upto: float) -> tuple[End, ...]:
+    """Return what is used up in 0 < travel <= ``upto``, in order of travel."""
+    ends = []
+    for index, part in enumerate(rest.pedal.train):
+        for what, left in _stores(rest, index):
+            found = first_zero(left, 0.0, upto)
+            if found is not None:
+                ends.append(End(what=what, part=f"train.{part.number}", travel=found))
+    return tuple(sorted(ends, key=lambda end: end.travel))
+
+
+def _stores(rest: PedalRest, index: int) -> list[tuple[EndKind, Any]]:
+    part = rest.pedal.train[index]
+    stores: list[tuple[EndKind, Any]] = []
+    slack = move(rest, np.zeros(1)).steps[index]
+    if slack.pull is not None and float(np.max(_slack(rest, index))) > 0.0:
+        stores.append(
+            (
+                "cable slack taken up",
+                lambda x: _slack(rest, index) - _pull(move(rest, x).steps[index]),
+            )
+        )
+    full = getattr(part, "stroke", None)
+    if full is not None:
+        play = rest.places.number(getattr(part, "free_play", None))
+        whole = rest.places.number(full) + play
+        stores.append(
+            ("cylinder full", lambda x: whole - move(rest, x).steps[index].end.v)
+        )
+    turn = getattr(part, "turn", None)
+    if turn is not None:
+        stores.append(
+            (
+                "lever at its stop",
+                lambda x: rest.places.number(turn) - _turn(rest, move(rest, x), index),
+            )
+        )
+    return stores
+
+
+def _slack(rest: PedalRest, index: int) -> Any:
+    part = rest.pedal.train[index]
+    run = part if part.KIND == "cable" else getattr(part, "cable", None)
+    return np.asarray(value(rest.places.number(getattr(run, "slack", None))))
+
+
+def _pull(step: Step) -> Any:
+    return step.pull.v if isinstance(step.pull, Jet) else np.nan
+
+
+def _turn(rest: PedalRest, run: Run, index: int) -> Any:
+    body = run.steps[index].body
+    if body is None:
+        return np.nan
+    return body.turn().v * sense_of_rate(rest.parts[index].rate)

@@ -1,0 +1,153 @@
+"""The laws of the rigid, unloaded mechanism: functions of a `Run`, jets out.
+
+Angles in rad, lengths in mm, the ratio pure, its change in per cent. ``which`` counts
+links, levers or parts from 1 at the arm; None takes the last one.
+"""
+
+import numpy as np
+
+from linkage.motion.run import Run, move
+from linkage.parts.moving import Link, Step, sense_of_rate
+from solvers.jet import (
+    Jet,
+    Num,
+    angle,
+    arcsin,
+    length,
+    lift,
+    linear,
+    reciprocal,
+    value,
+    where,
+)
+
+LEVERS = ("lever", "quadrant")
+
+
+def arm_angle(run: Run) -> Jet:
+    """Turn of the arm from rest, positive in the pressing sense."""
+    return lift(run.arm.turn() * run.rest.sense)
+
+
+def movement(run: Run) -> Jet:
+    """Movement of what ends the train: rod end, drawn cable, or turn."""
+    if run.last.pull is not None:
+        return run.last.pull
+    return run.last.end
+
+
+def stroke(run: Run) -> Jet:
+    """Movement of the piston: that of the rod end less the free play."""
+    cylinder = run.rest.pedal.train[-1]
+    play = run.rest.places.number(getattr(cylinder, "free_play", None))
+    gap = run.last.end - play
+    return lift(where(value(gap) > 0.0, gap, 0.0))
+
+
+def ratio(run: Run) -> Jet:
+    """d(travel) / d(movement), exact; nan while slack ahead of it is not taken up."""
+    raw = lift(reciprocal(rate(run)))
+    if run.last.kind != "cylinder":
+        return raw
+    return lift(where(run.taut(run.last), raw, np.nan))
+
+
+def rate(run: Run) -> Jet:
+    """d(movement) / d(travel): a value and its parts by the parameters."""
+    moved = movement(run)
+    return Jet(np.asarray(moved.t), None, moved.h)
+
+
+def mean_ratio(run: Run) -> Jet:
+    """Travel / movement so far; at rest the ratio."""
+    moved = movement(run)
+    now = ratio(run)
+    started = moved.v > 0.0
+    safe = lift(where(started, moved, 1.0))
+    return lift(where(started & ~np.isnan(now.v), run.travel / safe, now))
+
+
+def ratio_change(run: Run) -> Jet:
+    """Departure of the ratio from that at rest, per cent of it."""
+    start = rate(move(run.rest, Jet(np.zeros((1, 1)), 1.0)))
+    change: Jet = ratio(run) * start - 1.0
+    return change * 100.0
+
+
+def rod_angle(run: Run) -> Jet:
+    """Turn the axis line onto the rod's line: anticlockwise positive."""
+    if run.last.lean is None:
+        raise TypeError("only a cylinder's rod has a rod angle")
+    return lift(arcsin(run.last.lean))
+
+
+def crank_angle(run: Run, which: int | None = None) -> Jet:
+    """Angle at the driving hole, from its own pivot to the far end of its link."""
+    link = _link(run, which)
+    if link.hole is None:
+        raise TypeError("a cable that leaves a drum has no crank angle")
+    return _between(link.hole_pivot - link.hole, link.far - link.hole)
+
+
+def transmission_angle(run: Run, which: int | None = None) -> Jet:
+    """Angle at the driven hole of a rod, from its pivot to the rod."""
+    if which is None:
+        which = max(
+            n for n, step in enumerate(run.steps, 1) if step.link.driven is not None
+        )
+    link = _link(run, which)
+    if link.driven is None or link.hole is None:
+        raise TypeError(f"link {which} is no rod into a lever")
+    return _between(link.driven.pivot - link.far, link.hole - link.far)
+
+
+def lever_turn(run: Run, which: int | None = None) -> Jet:
+    """Turn of a lever or quadrant, positive in the sense in which it starts."""
+    levers = [n for n, step in enumerate(run.steps) if step.kind in LEVERS]
+    index = levers[-1 if which is None else which - 1]
+    return turn_of(run, index)
+
+
+def turn_of(run: Run, index: int) -> Jet:
+    """Turn of the lever or quadrant at ``index`` of the train (from 0)."""
+    body = run.steps[index].body
+    if body is None:
+        raise TypeError(f"part {index + 1} does not turn")
+    return lift(body.turn() * sense_of_rate(run.rest.parts[index].rate))
+
+
+def lever_rate(run: Run) -> Jet:
+    """Turn of the lever that ends the train per travel, rad/mm; 0 in slack."""
+    turning = run.last.end
+    raw = Jet(np.asarray(turning.t), None, turning.h)
+    return lift(where(run.taut(run.last), raw, 0.0))
+
+
+def cable_pull(run: Run) -> Jet:
+    """What the near end of the last cable draws."""
+    pulls = [step.pull for step in run.steps if step.pull is not None]
+    return pulls[-1]
+
+
+def distance(run: Run, between: tuple[str, ...]) -> Jet:
+    """Distance between two named points."""
+    a, b = (run.at(name) for name in between)
+    return lift(length(b - a))
+
+
+def corner(run: Run, between: tuple[str, ...]) -> Jet:
+    """Angle at the middle one of three named points, 0 to pi."""
+    a, b, c = (run.at(name) for name in between)
+    return _between(a - b, c - b)
+
+
+def _link(run: Run, which: int | None) -> Link:
+    step: Step = run.steps[-1 if which is None else which - 1]
+    return step.link
+
+
+def _between(a: Num, b: Num) -> Jet:
+    """Undirected angle between two vectors, 0 to pi."""
+    turn = lift(angle(lift(b) / a))
+    sign = np.where(turn.v < 0.0, -1.0, 1.0)
+    return linear(turn, lambda part: part * sign)

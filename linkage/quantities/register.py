@@ -1,0 +1,289 @@
+"""The register of quantities: what a target may name, and what it takes."""
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from types import MappingProxyType
+
+from linkage.design.keys import Measure
+from linkage.design.records import Part, Pedal, Target
+from linkage.motion.run import Run
+from linkage.quantities import laws
+from solvers.jet import Jet
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Quantity:
+    """One quantity.
+
+    Attributes
+    ----------
+    name : str
+        As a target names it: "rod angle".
+    measure : Measure
+        What it measures; angles are rad inside, degrees for people.
+    by_size : bool
+        True where ``least``, ``most`` and ``prefer`` act on the size.
+    law : callable
+        (run, target) -> Jet.
+    lacks : callable
+        (pedal, which) -> why this train has no such quantity, or None.
+    """
+
+    name: str
+    measure: Measure
+    law: Callable[[Run, Target], Jet]
+    lacks: Callable[[Pedal, str | int | None], str | None]
+    by_size: bool = False
+
+    @property
+    def unit(self) -> str:
+        """Return its unit in JSON."""
+        return UNITS[self.measure]
+
+
+UNITS = {
+    Measure.LENGTH: "mm",
+    Measure.ANGLE: "deg",
+    Measure.PURE: "1",
+    Measure.PERCENT: "%",
+}
+
+
+def ends_in(pedal: Pedal) -> str:
+    """Return the kind of the part that ends a train, "" without one."""
+    return pedal.train[-1].KIND if pedal.train else ""
+
+
+def is_cabled(part: Part) -> bool:
+    """Return True for a part that a cable drives, or that is one."""
+    return part.KIND == "cable" or getattr(part, "cable", None) is not None
+
+
+def has_drum(part: Part) -> bool:
+    """Return True where the cable leaves a drum instead of a hole."""
+    run = part if part.KIND == "cable" else getattr(part, "cable", None)
+    return getattr(run, "drum", None) is not None
+
+
+def rod_into_lever(part: Part) -> bool:
+    """Return True for a lever that a rod drives."""
+    return part.KIND == "lever" and not is_cabled(part)
+
+
+def _lacks_cylinder(pedal: Pedal, _: str | int | None) -> str | None:
+    return None if ends_in(pedal) == "cylinder" else "its train ends in no cylinder"
+
+
+def _lacks_ratio(pedal: Pedal, _: str | int | None) -> str | None:
+    if not pedal.train:
+        return "it has no train"
+    if rod_into_lever(pedal.train[-1]):
+        return "its train ends in a lever: ask for lever turn"
+    return None
+
+
+def _lacks_link(pedal: Pedal, which: str | int | None) -> str | None:
+    if not pedal.train:
+        return "it has no train"
+    part = _counted(pedal.train, which)
+    if part is None:
+        return f"it has {len(pedal.train)} rods and cables"
+    return "its cable leaves a drum, not a hole" if has_drum(part) else None
+
+
+def _lacks_transmission(pedal: Pedal, which: str | int | None) -> str | None:
+    if which is not None:
+        part = _counted(pedal.train, which)
+        if part is not None and rod_into_lever(part):
+            return None
+        return f"number {which} is no rod into a lever"
+    if any(rod_into_lever(part) for part in pedal.train):
+        return None
+    return "no rod drives a lever in it"
+
+
+def _lacks_lever(pedal: Pedal, which: str | int | None) -> str | None:
+    levers = tuple(p for p in pedal.train if p.KIND in laws.LEVERS)
+    if not levers:
+        return "it has no lever"
+    return None if _counted(levers, which) else f"it has {len(levers)} levers"
+
+
+def _lacks_cable(pedal: Pedal, _: str | int | None) -> str | None:
+    return None if any(map(is_cabled, pedal.train)) else "it has no cable"
+
+
+def _lacks_nothing(_: Pedal, __: str | int | None) -> str | None:
+    return None
+
+
+def _counted(parts: tuple[Part, ...], which: str | int | None) -> Part | None:
+    if which is None:
+        return parts[-1]
+    if isinstance(which, int) and 1 <= which <= len(parts):
+        return parts[which - 1]
+    return None
+
+
+def _number(target: Target) -> int | None:
+    return target.which if isinstance(target.which, int) else None
+
+
+QUANTITIES: Mapping[str, Quantity] = MappingProxyType(
+    {
+        quantity.name: quantity
+        for quantity in (
+            Quantity(
+                name="stroke",
+                measure=Measure.LENGTH,
+                law=lambda run, _: laws.stroke(run),
+                lacks=_lacks_cylinder,
+            ),
+            Quantity(
+                name="ratio",
+                measure=Measure.PURE,
+                law=lambda run, _: laws.ratio(run),
+                lacks=_lacks_ratio,
+            ),
+            Quantity(
+                name="mean ratio",
+                measure=Measure.PURE,
+                law=lambda run, _: laws.mean_ratio(run),
+                lacks=_lacks_ratio,
+            ),
+            Quantity(
+                name="ratio change",
+                measure=Measure.PERCENT,
+                law=lambda run, _: laws.ratio_change(run),
+                lacks=_lacks_ratio,
+            ),
+            Quantity(
+                name="rod angle",
+                measure=Measure.ANGLE,
+                by_size=True,
+                law=lambda run, _: laws.rod_angle(run),
+                lacks=_lacks_cylinder,
+            ),
+            Quantity(
+                name="crank angle",
+                measure=Measure.ANGLE,
+                law=lambda run, target: laws.crank_angle(run, _number(target)),
+                lacks=_lacks_link,
+            ),
+            Quantity(
+                name="transmission angle",
+                measure=Measure.ANGLE,
+                law=lambda run, target: laws.transmission_angle(run, _number(target)),
+                lacks=_lacks_transmission,
+            ),
+            Quantity(
+                name="lever turn",
+                measure=Measure.ANGLE,
+                law=lambda run, target: laws.lever_turn(run, _number(target)),
+                lacks=_lacks_lever,
+            ),
+            Quantity(
+                name="cable pull",
+                measure=Measure.LENGTH,
+                law=lambda run, _: laws.cable_pull(run),
+                lacks=_lacks_cable,
+            ),
+            Quantity(
+                name="distance",
+                measure=Measure.LENGTH,
+                law=lambda run, target: laws.distance(run, target.between),
+                lacks=_lacks_nothing,
+            ),
+            Quantity(
+                name="angle",
+                measure=Measure.ANGLE,
+                law=lambda run, target: laws.corner(run, target.between),
+                lacks=_lacks_nothing,
+            ),
+        )
+    }
+)
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Column:
+    """One column of a sweep: name, JSON unit, and what fills it (rad for deg)."""
+
+    name: str
+    unit: str
+    law: Callable[[Run], Jet]
+
+
+def columns(pedal: Pedal) -> tuple[Column, ...]:
+    """Return the columns that a pedal's train has, in order."""
+    found = [
+        Column(name="travel", unit="mm", law=lambda run: run.travel),
+        Column(name="arm_angle", unit="deg", law=laws.arm_angle),
+    ]
+    if not pedal.train:
+        return tuple(found)
+    return tuple(found + _end_columns(pedal) + _link_columns(pedal) + _turns(pedal))
+
+
+def _end_columns(pedal: Pedal) -> list[Column]:
+    last = pedal.train[-1]
+    ratio = Column(name="ratio", unit="1", law=laws.ratio)
+    if last.KIND == "cylinder":
+        found = [
+            Column(name="stroke", unit="mm", law=laws.stroke),
+            ratio,
+            Column(name="rod_angle", unit="deg", law=laws.rod_angle),
+        ]
+    elif is_cabled(last):
+        found = [Column(name="cable_pull", unit="mm", law=laws.cable_pull), ratio]
+    else:
+        found = [
+            Column(name="lever_turn", unit="deg", law=laws.lever_turn),
+            Column(name="lever_rate", unit="deg/mm", law=laws.lever_rate),
+        ]
+    if not has_drum(last):
+        found.append(Column(name="crank_angle", unit="deg", law=laws.crank_angle))
+    return found
+
+
+def _link_columns(pedal: Pedal) -> list[Column]:
+    found = []
+    for n, part in enumerate(pedal.train, 1):
+        if n < len(pedal.train) and not has_drum(part):
+            found.append(
+                Column(
+                    name=f"crank_{n}_angle",
+                    unit="deg",
+                    law=lambda run, n=n: laws.crank_angle(run, n),  # type: ignore[misc]
+                )
+            )
+        if rod_into_lever(part):
+            found.append(
+                Column(
+                    name=f"transmission_{n}_angle",
+                    unit="deg",
+                    law=lambda run, n=n: laws.transmission_angle(run, n),  # type: ignore[misc]
+                )
+            )
+    return found
+
+
+def _turns(pedal: Pedal) -> list[Column]:
+    kinds = [part.KIND for part in pedal.train]
+    found = []
+    for index, kind in enumerate(kinds):
+        if kind not in laws.LEVERS:
+            continue
+        count = kinds[: index + 1].count(kind)
+        number = f"_{count}" if kinds.count(kind) > 1 else ""
+        name = f"{kind}{number}_turn"
+        if name == "lever_turn" and rod_into_lever(pedal.train[-1]):
+            continue  # already there: it ends the train
+        found.append(
+            Column(
+                name=name,
+                unit="deg",
+                law=lambda run, index=index: laws.turn_of(run, index),  # type: ignore[misc]
+            )
+        )
+    return found
