@@ -1,0 +1,325 @@
+"""Drawings at full size on sheets of paper that a home printer takes.
+
+A drawing larger than a sheet is spread over several. Neighbours overlap, and the same
+registration crosses, placed in the drawing's own coordinates, stand in the overlap of
+both. Each sheet carries a bar of 100 mm along and one up, because printers fit pages
+to their own mind and some do it in one direction only. All lengths are mm.
+"""
+
+import math
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from export.lettering import shorten, wrap
+from export.shapes import (
+    Circle,
+    Drawing,
+    Line,
+    Shape,
+    Style,
+    Text,
+    Window,
+    rectangle,
+)
+
+#: Width and height of a sheet standing upright (ISO 216; ASME Y14.1 size A).
+PAPERS: Mapping[str, tuple[float, float]] = {
+    "a4": (210.0, 297.0),
+    "letter": (215.9, 279.4),
+    "a3": (297.0, 420.0),
+}
+MARGIN = 12.0  # what printers cannot reach
+OVERLAP = 15.0
+BAR = 100.0
+
+_SIDE = 14.0  # strip at the left for the upright bar
+_HEAD = 6.0  # strip at the top for the word on joining
+_SIZE = 2.5
+_PITCH = 4.2  # from one line of notes to the next
+
+#: How the sheet's own furniture looks.
+STYLES: Mapping[str, Style] = {
+    "paper bar": Style(width=0.5),
+    "paper tick": Style(width=0.25),
+    "paper edge": Style(width=0.18, colour="#595959", dash=(6.0, 2.0)),
+    "paper cross": Style(width=0.18),
+    "paper note": Style(),
+    "paper here": Style(width=0.18, fill="#000000"),
+    "paper there": Style(width=0.18),
+}
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Tile:
+    """One sheet of a spread drawing.
+
+    Attributes
+    ----------
+    row, column : int
+        From the top left, from 0.
+    lower, upper : complex
+        The window on the page.
+    shift : complex
+        Page less drawing.
+    """
+
+    row: int
+    column: int
+    lower: complex
+    upper: complex
+    shift: complex
+
+    @property
+    def label(self) -> str:
+        """A1 is at the top left, B1 below it."""
+        return f"{chr(ord('A') + self.row)}{self.column + 1}"
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Spread:
+    """How a drawing is spread: the page and its tiles, row by row."""
+
+    width: float
+    height: float
+    rows: int
+    columns: int
+    tiles: tuple[Tile, ...]
+
+
+def spread(lower: complex, upper: complex, *, paper: str, foot: float = 30.0) -> Spread:
+    """Return the fewest sheets that show the rectangle from ``lower`` to ``upper``.
+
+    Parameters
+    ----------
+    lower, upper : complex
+        Corners of what is to be seen, drawing mm.
+    paper : str
+        A name of `PAPERS`; the sheet stands or lies, whichever needs fewer.
+    foot : float
+        Height of the strip below the window.
+
+    Raises
+    ------
+    ValueError
+        For an unknown paper, or more than 26 rows.
+    """
+    if paper not in PAPERS:
+        raise ValueError(f'no paper "{paper}"; there are {", ".join(PAPERS)}')
+    short, long = PAPERS[paper]
+    both = [
+        _spread(lower, upper, w, h, foot) for w, h in ((short, long), (long, short))
+    ]
+    best = min(both, key=lambda s: len(s.tiles))
+    if best.rows > 26:
+        raise ValueError("the drawing is too tall: more than 26 rows of sheets")
+    return best
+
+
+def _spread(
+    lower: complex, upper: complex, width: float, height: float, foot: float
+) -> Spread:
+    start = complex(MARGIN + _SIDE, MARGIN + foot)
+    end = complex(width - MARGIN, height - MARGIN - _HEAD)
+    pane, size = end - start, upper - lower
+    columns, rows = _count(size.real, pane.real), _count(size.imag, pane.imag)
+    step = pane - complex(OVERLAP, OVERLAP)
+    whole = complex(OVERLAP + columns * step.real, OVERLAP + rows * step.imag)
+    corner = lower - (whole - size) / 2  # of the lowest, leftmost pane, in the drawing
+    tiles = tuple(
+        Tile(
+            row=row,
+            column=column,
+            lower=start,
+            upper=end,
+            shift=start
+            - corner
+            - complex(column * step.real, (rows - 1 - row) * step.imag),
+        )
+        for row in range(rows)
+        for column in range(columns)
+    )
+    return Spread(width=width, height=height, rows=rows, columns=columns, tiles=tiles)
+
+
+def _count(size: float, pane: float) -> int:
+    return max(1, math.ceil((size - OVERLAP) / (pane - OVERLAP) - 1e-9))
+
+
+def crosses(plan: Spread) -> tuple[complex, ...]:
+    """Return where registration crosses stand, in the drawing's coordinates."""
+    found: list[complex] = []
+    for tile in plan.tiles:
+        low, high = tile.lower - tile.shift, tile.upper - tile.shift
+        size = high - low
+        parts = (0.2, 0.5, 0.8)
+        if tile.column + 1 < plan.columns:
+            x = high.real - OVERLAP / 2
+            found += [complex(x, low.imag + part * size.imag) for part in parts]
+        if tile.row + 1 < plan.rows:
+            y = low.imag + OVERLAP / 2
+            found += [complex(low.real + part * size.real, y) for part in parts]
+    return tuple(found)
+
+
+def full_size(
+    items: tuple[Shape, ...],
+    lower: complex,
+    upper: complex,
+    *,
+    paper: str,
+    title: str,
+    notes: tuple[str, ...],
+    styles: Mapping[str, Style],
+    mark: str = "",
+) -> tuple[Drawing, ...]:
+    """Return the sheets that show ``items`` at full size.
+
+    Parameters
+    ----------
+    items : tuple of shapes
+        In drawing mm.
+    lower, upper : complex
+        Corners of what must be seen.
+    notes : tuple of str
+        Printed on each sheet, broken into lines where they are long.
+    styles : mapping
+        Of the roles in ``items``.
+    """
+    narrow = PAPERS.get(paper, (0.0, 0.0))[0] - 2 * MARGIN - 22.0
+    lines = tuple(line for note in notes for line in wrap(note, _SIZE, narrow))
+    plan = spread(lower, upper, paper=paper, foot=_PITCH * len(lines) + 18.0)
+    seen = items + tuple(s for at in crosses(plan) for s in _cross(at))
+    return tuple(
+        Drawing(
+            title=title,
+            width=plan.width,
+            height=plan.height,
+            items=(
+                Window(items=seen, shift=t.shift, lower=t.lower, upper=t.upper),
+                *_furniture(plan, t, title, lines),
+            ),
+            styles={**STYLES, **styles},
+            mark=mark,
+        )
+        for t in plan.tiles
+    )
+
+
+def _cross(at: complex) -> tuple[Shape, ...]:
+    return (
+        Line(at - 5.0, at + 5.0, "paper cross"),
+        Line(at - 5.0j, at + 5.0j, "paper cross"),
+        Circle(centre=at, radius=2.5, role="paper cross"),
+    )
+
+
+def _furniture(
+    plan: Spread, tile: Tile, title: str, lines: tuple[str, ...]
+) -> tuple[Shape, ...]:
+    low = tile.lower
+    along = complex(low.real, low.imag - 3.0)
+    beside = complex(low.real - 4.0, low.imag)
+    return (
+        rectangle(tile.lower, tile.upper, "paper edge"),
+        *calibration_bar(along, 1 + 0j),
+        *calibration_bar(beside, 1j),
+        *_bar_words(along, beside),
+        *_joining(tile),
+        *_title(plan, title, lines),
+        *_key(plan, tile),
+    )
+
+
+def calibration_bar(start: complex, way: complex) -> tuple[Shape, ...]:
+    """Return a bar of exactly 100 mm from ``start`` towards the unit vector ``way``.
+
+    The outer edges of its end ticks are flush with its ends, so that edge to edge is
+    100 mm too.
+    """
+    half, square = 0.125, -1j * way
+    ends = [0.0 + half, *(10.0 * n for n in range(1, 10)), BAR - half]
+    ticks = [start + way * at for at in ends]
+    tall = [2.5 if n in (0, 5, 10) else 1.5 for n in range(11)]
+    return (
+        Line(start, start + BAR * way, "paper bar"),
+        *(
+            Line(tick, tick + square * height, "paper tick")
+            for tick, height in zip(ticks, tall, strict=True)
+        ),
+    )
+
+
+def _bar_words(along: complex, beside: complex) -> tuple[Shape, ...]:
+    words = "100 mm: print at 100 %, then measure both bars"
+    return (
+        Text(at=along - 6.2j, text=words, role="paper note", size=_SIZE),
+        Text(
+            at=beside - 4.5 + 0j,
+            text=words,
+            role="paper note",
+            size=_SIZE,
+            turn=math.pi / 2,
+        ),
+    )
+
+
+def _joining(tile: Tile) -> tuple[Shape, ...]:
+    words: list[str] = []
+    row, column = tile.row, tile.column
+    if column:
+        left = Tile(row=row, column=column - 1, lower=0j, upper=0j, shift=0j)
+        words.append(f"cut along the left edge, lay on {left.label}")
+    if row:
+        above = Tile(row=row - 1, column=column, lower=0j, upper=0j, shift=0j)
+        words.append(f"cut along the top edge, lay on {above.label}")
+    if not words:
+        return ()
+    text = "; ".join(words) + ", cross on cross"
+    at = complex(tile.lower.real, tile.upper.imag + 2.0)
+    return (Text(at=at, text=text, role="paper note", size=_SIZE),)
+
+
+def _title(plan: Spread, title: str, lines: tuple[str, ...]) -> tuple[Shape, ...]:
+    width = plan.width - 2 * MARGIN - 22.0
+    top = MARGIN + _PITCH * len(lines) + 1.0
+    head = shorten(title, 3.5, width, bold=True)
+    return (
+        Text(
+            at=complex(MARGIN, top), text=head, role="paper note", size=3.5, bold=True
+        ),
+        *(
+            Text(
+                at=complex(MARGIN, top - _PITCH * (n + 1)),
+                text=line,
+                role="paper note",
+                size=_SIZE,
+            )
+            for n, line in enumerate(lines)
+        ),
+    )
+
+
+def _key(plan: Spread, tile: Tile) -> tuple[Shape, ...]:
+    """Return the sheet's label and, with several sheets, a small map of them."""
+    corner = complex(plan.width - MARGIN, MARGIN)
+    label = Text(
+        at=corner + 1j,
+        text=f"sheet {tile.label}",
+        role="paper note",
+        size=3.5,
+        anchor="end",
+        bold=True,
+    )
+    if len(plan.tiles) == 1:
+        return (label,)
+    side = min(4.0, 14.0 / max(plan.rows, plan.columns))
+    start = corner + complex(-plan.columns * side, 6.5)
+    cells = tuple(
+        rectangle(
+            start + complex(t.column * side, (plan.rows - 1 - t.row) * side),
+            start + complex((t.column + 1) * side, (plan.rows - t.row) * side),
+            "paper here" if t is tile else "paper there",
+        )
+        for t in plan.tiles
+    )
+    return (label, *cells)
