@@ -7,6 +7,8 @@ reads any table from them and knows nothing of the parts themselves.
 from dataclasses import dataclass, field
 from enum import Enum
 
+from linkage.units import Measure as Measure
+
 
 class Form(Enum):
     """What stands to the right of a key's equals sign."""
@@ -18,18 +20,6 @@ class Form(Enum):
     TEXT = "text"  # free text
     FLAG = "flag"  # true or false
     TABLE = "table"  # a table with keys of its own: ``Key.table``
-
-
-class Measure(Enum):
-    """What a number measures; a bare number means the file's unit or degrees."""
-
-    LENGTH = "length"
-    ANGLE = "angle"
-    PURE = "pure number"
-    PERCENT = "percent"
-    FORCE = "force"
-    PRESSURE = "pressure"
-    MASS = "mass"
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -58,6 +48,8 @@ class Key:
         The words that ``Form.WORD`` takes.
     table : tuple of Key
         The keys of ``Form.TABLE``.
+    record : type or None
+        What the keys of ``table`` are read into; it also takes ``line``.
     says : str
         What it is, for messages and documents ("bore of the cylinder").
     example : str
@@ -75,5 +67,6 @@ class Key:
     most: float | None = None
     words: tuple[str, ...] = ()
     table: tuple["Key", ...] = field(default=())
+    record: type | None = None
     says: str = ""
     example: str = ""

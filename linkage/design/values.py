@@ -36,7 +36,11 @@ class Value:
     line : int
         The line of the file; 0 for a default.
     text : str
-        The spelling in the file ("3/4 in").
+        The spelling in the file ("3/4 in"); in a direction, of the number alone.
+    spelt : tuple of str
+        The spelling of each member of a choice, with its unit.
+    span : tuple of int
+        Where it stands in the text of the file: start and end, quotes included.
     """
 
     path: str = ""
@@ -50,6 +54,8 @@ class Value:
     guess: bool = False
     line: int = 0
     text: str = ""
+    spelt: tuple[str, ...] = field(default=())
+    span: tuple[int, int] = (0, 0)
 
     @property
     def kind(self) -> Kind:
