@@ -1,95 +1,103 @@
 """Closed-form loop closures with exact derivatives, one array operation at a time.
 
 Conventions: points are complex (x + iz); a rod that cannot reach gives nan in its own
-place, never an exception and never a guess; the branch is the caller's sign and never
-changes by itself. Derivatives come from the constraint itself (implicit
-differentiation), so they are exact wherever the value is.
+place, never an exception and never a guess (callers silence the warning with
+``np.errstate``); the branch is the caller's sign and never changes by itself.
+Derivatives come from the constraint itself (implicit differentiation), so they are
+exact wherever the value is.
 """
 
+import math
+from collections.abc import Callable
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Any
 
 import numpy as np
+from numpy.typing import NDArray
 
-from solvers.jet import Jet, Num, Part, chain, dot, lift
+from solvers.jet import Jet, Num, Part, Parts, dot, imag, lift, turns
 
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Slide:
-    """A point on a line, driven by a rod from a moving point.
+    """A rod's end on a line, driven from a moving point.
 
     Attributes
     ----------
     along : Jet
         Where the rod's end is on the line, from the line's origin.
-    lean : Jet
-        Sine of the rod's angle to the line: offset of the far end / rod.
-    margin : ndarray
-        Square of the rod's share along the line, length squared; the rod is short
-        where it falls to 0.
+    point : Jet, complex
+        The moving point in the line's frame (x along the line).
+    rod : Jet
+        Length of the rod.
+    share : ndarray
+        The rod's signed length along the line, from the point to its end.
     """
 
     along: Jet
-    lean: Jet
-    margin: Any
+    point: Jet
+    rod: Jet
+    share: Any
+
+    def lean(self, scale: float = 1.0) -> Jet:
+        """Sine of the rod's angle to the line: offset of the point / rod.
+
+        ``scale`` multiplies it (a sign, at no cost).
+        """
+        return lift(imag(self.point) * (scale / self.rod))
+
+    def back(self) -> Jet:
+        """Vector from the rod's end to the moving point, complex."""
+        v = np.empty(np.shape(self.share), complex)
+        np.negative(self.share, out=v.real)
+        v.imag = self.point.v.imag
+        return Jet.later(v, lambda: (self.point - self.along).parts)
+
+    def margin(self) -> Any:
+        """Cosine squared of that angle: the rod is short where it falls to 0."""
+        lean = self.point.v.imag / self.rod.v
+        return (1.0 - lean) * (1.0 + lean)
 
 
-def slide(local: Num, rod: Num, sign: Any) -> Slide:
+def slide(point: Num, rod: Num, sign: Any) -> Slide:
     """Close a rod between a moving point and the x axis.
 
     Parameters
     ----------
-    local : Jet or ndarray, complex
-        The moving point in the line's own frame (x along the line).
+    point : Jet or ndarray, complex
+        The moving point in the line's own frame.
     rod : Jet or ndarray
         Length of the rod.
     sign : float or ndarray
         +1 where the end on the line lies ahead of the point, -1 behind it.
     """
-    p, r = lift(local), lift(rod)
+    p, r = lift(point), lift(rod)
     w = p.v.imag
     # (r - w) * (r + w), not r**2 - w**2: keeps the digits that cancel where the rod
     # stands nearly square to the line.
-    margin = (r.v - w) * (r.v + w)
-    s = sign * np.sqrt(np.where(margin > 0.0, margin, np.nan))
-    q = -w / s
-    along = Jet(p.v.real + s, _part(p.t, q))
-    lean = Jet(w / r.v, None if p.t is None else p.t.imag / r.v)
-    if p.g is None and r.g is None:
-        return Slide(along, lean, margin)
-    along.g, along.h = _slide_tangents(p, r, s, q)
-    return Slide(along, _quotient(p, r), margin)
+    share = np.asarray((r.v - w) * (r.v + w))
+    np.sqrt(share, out=share)
+    if np.ndim(sign) or sign != 1.0:
+        share *= sign
+    along = Jet.later(p.v.real + share, lambda: _slide_parts(p, r, share))
+    return Slide(along, p, r, share)
 
 
-def _part(z: Part, q: Any) -> Part:
-    """Linear part of along: moves with the point, and slips as the rod leans."""
-    return None if z is None else z.real + q * z.imag
-
-
-def _slide_tangents(p: Jet, r: Jet, s: Any, q: Any) -> tuple[Part, Part]:
-    """First and mixed parts by the parameters: s ds = r dr - w dw."""
-    zero = np.zeros(())
-    pg = zero if p.g is None else p.g
-    rg = zero if r.g is None else r.g
-    ds = (r.v * rg - p.v.imag * pg.imag) / s
-    g = pg.real + ds
-    h = None if p.h is None else _part(p.h, q)
-    if p.t is not None:
-        dq = -(pg.imag + q * ds) / s
-        h = dq * p.t.imag if h is None else h + dq * p.t.imag
-    return g, h
-
-
-def _quotient(p: Jet, r: Jet) -> Jet:
-    out: Jet = _imag_jet(p) / r
-    return out
-
-
-def _imag_jet(p: Jet) -> Jet:
-    return Jet(
-        p.v.imag,
-        *(None if part is None else part.imag for part in (p.t, p.g, p.h)),
-    )
+def _slide_parts(p: Jet, r: Jet, s: Any) -> Parts:
+    """Differentiate s**2 = r**2 - w**2: s ds = r dr - w dw."""
+    slip = p.v.imag / s
+    pt, pg, ph = p.parts
+    t = None if pt is None else pt.real - slip * pt.imag
+    if pg is None and r.g is None:
+        return t, None, None
+    pg = np.zeros(()) if pg is None else pg
+    ds = -slip * pg.imag if r.g is None else (r.v / s) * r.g - slip * pg.imag
+    h = None if ph is None else ph.real - slip * ph.imag
+    if pt is not None:
+        turn = ((slip * ds - pg.imag) / s) * pt.imag
+        h = turn if h is None else h + turn
+    return t, pg.real + ds, h
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -98,15 +106,18 @@ class Swing:
 
     Attributes
     ----------
-    arm : Jet, complex
+    arm : ndarray, complex
         From the pivot to the arm's hole.
-    margin : ndarray
-        sine squared of the transmission angle; link and arm are in one line where it
-        falls to 0, and below that the link cannot reach.
+    turn : callable
+        Gives the parts of the arm's direction (rad).
+    margin : callable
+        Gives sine squared of the transmission angle; link and arm are in one line
+        where it falls to 0, and below that the link cannot reach.
     """
 
-    arm: Jet
-    margin: Any
+    arm: Any
+    turn: Callable[[], Parts]
+    margin: Callable[[], Any]
 
 
 def swing(point: Num, arm: Num, link: Num, sign: Any) -> Swing:
@@ -120,61 +131,100 @@ def swing(point: Num, arm: Num, link: Num, sign: Any) -> Swing:
         Lengths. ``link`` may depend on the driving value (a cable that is drawn),
         ``arm`` on parameters only.
     sign : float or ndarray
-        Sign of the turn from ``point`` to the arm: +1 anticlockwise.
+        Sign of the turn from ``point`` to the arm: -1 where the arm lies to the right.
     """
     b, c, r = lift(point), lift(arm), lift(link)
     d2 = dot(b.v, b.v)
-    # Heron's product instead of c**2 * d**2 - x**2: the digits survive near the
-    # straight triangle.
-    d = np.sqrt(d2)
-    sixteen = (
-        ((c.v + r.v) - d) * ((c.v + r.v) + d) * (d - (c.v - r.v)) * (d + (c.v - r.v))
+    # (c + r)**2 - d2 and d2 - (c - r)**2, not c**2 * d2 - x**2: the digits survive
+    # where the triangle is nearly straight.
+    more, less = c.v + r.v, c.v - r.v
+    sixteen = (more * more - d2) * (d2 - less * less)
+    m = np.empty(np.shape(sixteen), complex)
+    m.real = d2 + more * less
+    m.imag = sign * np.sqrt(sixteen)
+    m *= b.v
+    m /= 2.0 * d2
+    return Swing(
+        m,
+        lambda: _swing_parts(b, c, r, m),
+        lambda: sixteen / (4.0 * c.v * c.v * r.v * r.v),
     )
-    margin = sixteen / (4.0 * c.v * c.v * r.v * r.v)
-    y = np.sqrt(np.where(sixteen > 0.0, 0.25 * sixteen, np.nan))
-    x = 0.5 * (d2 + (c.v - r.v) * (c.v + r.v))
-    m = b.v * (x + (1j * sign) * y) / d2
-    return Swing(_swing_parts(b, c, r, m), margin)
 
 
-def _swing_parts(b: Jet, c: Jet, r: Jet, m: Any) -> Jet:
-    """Differentiate |b - m| = r with |m| = c."""
+def _swing_parts(b: Jet, c: Jet, r: Jet, m: Any) -> Parts:
+    """Differentiate |b - m| = r with |m| = c; psi is the angle of m."""
     rho = b.v - m
     im = 1j * m
     n = dot(rho, im)
-    out = Jet(m)
-    if b.t is not None or r.t is not None:
-        psi_t = _link_rate(rho, b.t, r.v, r.t) / n
-        out.t = im * psi_t
-    if b.g is None and c.g is None and r.g is None:
-        return out
+    bt, bg, bh = b.parts
+    rt, rg, rh = r.parts
+    t = _sum(_along(rho, bt), _scaled(r.v, rt))
+    psi_t = None if t is None else t / n
+    if bg is None and c.g is None and rg is None:
+        return psi_t, None, None
     stretch = 0.0 if c.g is None else c.g / c.v
-    bg = 0.0 if b.g is None else b.g
-    rg = 0.0 if r.g is None else r.g
+    bg = 0.0 if bg is None else bg
+    rg = 0.0 if rg is None else rg
     psi_g = (dot(rho, np.asarray(bg - m * stretch)) - r.v * rg) / n
-    out.g = m * (stretch + 1j * psi_g)
-    if out.t is not None:
-        rho_g = bg - out.g
-        n_g = dot(rho_g, im) + dot(rho, 1j * out.g)
-        top = -psi_t * n_g
-        if b.t is not None:
-            top = top + dot(rho_g, np.asarray(b.t))
-        if r.t is not None:
-            top = top - rg * r.t
-        if b.h is not None:
-            top = top + dot(rho, b.h)
-        if r.h is not None:
-            top = top - r.v * r.h
-        out.h = 1j * (out.g * psi_t + m * (top / n))
-    return out
+    if psi_t is None:
+        return None, psi_g, None
+    mg = m * (stretch + 1j * psi_g)
+    rho_g = bg - mg
+    n_g = dot(rho_g, im) + dot(rho, 1j * mg)
+    top = _sum(
+        -psi_t * n_g,
+        _along(rho_g, bt),
+        _along(rho, bh),
+        _scaled(rg, rt),
+        _scaled(r.v, rh),
+    )
+    return psi_t, psi_g, top / n
 
 
-def _link_rate(rho: Any, bt: Part, r: Any, rt: Part) -> Any:
-    if rt is None:
-        return dot(rho, np.asarray(bt))
-    if bt is None:
-        return -r * rt
-    return dot(rho, np.asarray(bt)) - r * rt
+def _along(rho: Any, part: Part) -> Part:
+    return None if part is None else dot(rho, np.asarray(part))
+
+
+def _scaled(factor: Any, part: Part) -> Part:
+    return None if part is None else -factor * part
+
+
+def _sum(*parts: Part) -> Part:
+    total = None
+    for part in parts:
+        if part is not None:
+            total = part if total is None else total + part
+    return total
+
+
+def rotate(spin: Any, turn: Callable[[], Parts], arm: Num) -> Jet:
+    """Turn a vector that is fixed to a body.
+
+    Parameters
+    ----------
+    spin : ndarray, complex
+        exp(i turn).
+    turn : callable
+        Gives the parts of the turn, rad.
+    arm : Jet or ndarray, complex
+        The vector before it is turned; no part by the driving value.
+    """
+    a = lift(arm)
+    v = spin * a.v
+
+    def parts() -> Parts:
+        t, g, h = turn()
+        now_t = None if t is None else (1j * t) * v
+        now_g = _sum(
+            None if a.g is None else spin * a.g, None if g is None else (1j * g) * v
+        )
+        now_h = _sum(
+            None if h is None else (1j * h) * v,
+            None if t is None or now_g is None else (1j * t) * now_g,
+        )
+        return now_t, now_g, now_h
+
+    return Jet.later(v, parts)
 
 
 def take_up(pull: Num, slack: Num) -> Jet:
@@ -183,46 +233,61 @@ def take_up(pull: Num, slack: Num) -> Jet:
     The derivative by the driving value stays that of the pull, slack or not: it says
     where the motion *will* go, and the caller hides it while the slack lasts.
     """
-    p, s = lift(pull), lift(slack)
-    gap = p - s
+    gap = lift(pull - slack)
     taut = gap.v > 0.0
-    return Jet(
-        np.where(taut, gap.v, 0.0),
-        p.t,
-        None if gap.g is None else np.where(taut, gap.g, 0.0),
-        gap.h,
-    )
+
+    def parts() -> Parts:
+        t, g, h = gap.parts
+        return t, None if g is None else np.where(taut, g, 0.0), h
+
+    return Jet.later(np.where(taut, gap.v, 0.0), parts)
 
 
 def fan(step: Any, count: int) -> Any:
-    """Return exp(i k step), k = 0 .. count - 1, as products of two short tables.
+    """Return exp(i k step), k = 0 .. count - 1.
+
+    Cosine and sine are power series in the step with one table of coefficients for all
+    rows, so that a single matrix product gives every even step of every row; it is
+    as exact as the functions themselves (a few 1e-16) and half as dear.
 
     Parameters
     ----------
     step : ndarray, shape (n, 1)
         rad.
     count : int
-        How many; the cost of sine and cosine is that of about 2 sqrt(count).
+        How many.
 
     Returns
     -------
     ndarray, complex, shape (n, count)
     """
-    fine = max(1, round(count**0.5))
-    coarse = -(-count // fine)
-    one = _turns(step * np.arange(fine))
-    many = _turns(step * (fine * np.arange(coarse)))
-    product = many[:, :, None] * one[:, None, :]
-    return product.reshape(len(product), -1)[:, :count]
+    most = float(np.max(np.abs(step), initial=0.0))
+    if not 0.0 < most * count < FAN_MOST:
+        return turns(step * np.arange(count))
+    widest = 2.0 ** math.ceil(math.log2(most))
+    table = _fan_table(widest, count)
+    powers = np.empty((len(step), len(table)))
+    powers[:, :1] = 1.0
+    powers[:, 1:] = step / widest
+    np.multiply.accumulate(powers, axis=1, out=powers)
+    return (powers @ table).view(complex)
 
 
-def _turns(theta: Any) -> Any:
-    out = np.empty(np.shape(theta), complex)
-    np.cos(theta, out=out.real)
-    np.sin(theta, out=out.imag)
-    return out
+#: rad; beyond it the series grows long and loses digits.
+FAN_MOST = 2.0
 
 
-def turned(spin: Jet, turn: Jet) -> Jet:
-    """Attach the derivatives of exp(i turn) to its known values."""
-    return chain(turn, spin.v, 1j * spin.v, lambda: -spin.v)
+@lru_cache(maxsize=16)
+def _fan_table(widest: float, count: int) -> NDArray[np.float64]:
+    """Return (k widest)**j / j! with the signs of cos and sin, interleaved."""
+    k = widest * np.arange(count)
+    signs = np.array([(1, 0), (0, 1), (-1, 0), (0, -1)])
+    rows, term = [], np.ones(count)
+    while len(rows) < 4 or term[-1] > FAN_LEAST:
+        rows.append(term[:, None] * signs[len(rows) % 4])
+        term = term * k / len(rows)
+    return np.array(rows).reshape(len(rows), -1)
+
+
+#: The first term of the series that is left out.
+FAN_LEAST = 1e-18

@@ -7,10 +7,11 @@ mixed second derivatives by ``t`` and each parameter:
     v  shape s        t  shape s        g  shape (k, *s)        h  shape (k, *s)
 
 where ``s`` broadcasts over layouts x positions. None stands for zero and costs
-nothing; numbers and arrays may be used in place of a jet without parts. To get the
-second derivative by ``t`` itself, let one parameter *be* ``t`` (`seed_driver`).
-Values may be complex: points of the plane are x + iz. Only analytic functions,
-`conj`, `real` and `imag` act on complex jets.
+nothing; numbers and arrays may be used in place of a jet without parts. The parts are
+worked out when they are first asked for, so whoever wants values alone pays for
+values alone. To get the second derivative by ``t`` itself, let one parameter *be*
+``t`` (`seed_driver`). Values may be complex: points of the plane are x + iz. Only
+analytic functions, `conj`, `real`, `imag`, `length` and `angle` act on complex jets.
 """
 
 from collections.abc import Callable
@@ -19,7 +20,11 @@ from typing import Any, Union
 import numpy as np
 
 Part = Any  # ndarray, number or None (= zero): None keeps unused parts free
+Parts = tuple[Part, Part, Part]  # by t, by the parameters, mixed
 Num = Union["Jet", Any]  # a jet, an array or a number
+
+#: Cosines beyond this lose digits in an inverse cosine: two more than the others.
+NEARLY = 0.9999
 
 
 def _add(*parts: Part) -> Part:
@@ -43,13 +48,40 @@ class Jet:
     """A value with its derivatives; see the module's docstring."""
 
     __array_ufunc__ = None  # array * jet comes to __rmul__
-    __slots__ = ("g", "h", "t", "v")
+    __slots__ = ("_parts", "v")
 
     def __init__(self, v: Any, t: Part = None, g: Part = None, h: Part = None) -> None:
         self.v = v
-        self.t = t
-        self.g = g
-        self.h = h
+        self._parts: Parts | Callable[[], Parts] = (t, g, h)
+
+    @classmethod
+    def later(cls, v: Any, parts: Callable[[], Parts]) -> "Jet":
+        """Return a jet whose parts are worked out when first asked for."""
+        jet = cls(v)
+        jet._parts = parts
+        return jet
+
+    @property
+    def parts(self) -> Parts:
+        """Derivatives by the driving value, by the parameters, and by both."""
+        if callable(self._parts):
+            self._parts = self._parts()
+        return self._parts
+
+    @property
+    def t(self) -> Part:
+        """Derivative by the driving value."""
+        return self.parts[0]
+
+    @property
+    def g(self) -> Part:
+        """Derivatives by the parameters."""
+        return self.parts[1]
+
+    @property
+    def h(self) -> Part:
+        """Mixed second derivatives."""
+        return self.parts[2]
 
     def __repr__(self) -> str:
         return f"Jet(v={self.v!r}, t={self.t!r}, g={self.g!r}, h={self.h!r})"
@@ -59,34 +91,23 @@ class Jet:
 
     def __add__(self, other: Num) -> "Jet":
         if not isinstance(other, Jet):
-            return Jet(self.v + other, self.t, self.g, self.h)
-        return Jet(
-            self.v + other.v,
-            _add(self.t, other.t),
-            _add(self.g, other.g),
-            _add(self.h, other.h),
-        )
+            return Jet.later(self.v + other, lambda: self.parts)
+        return Jet.later(self.v + other.v, lambda: _sums(self.parts, other.parts))
 
     __radd__ = __add__
 
     def __sub__(self, other: Num) -> "Jet":
         if not isinstance(other, Jet):
-            return Jet(self.v - other, self.t, self.g, self.h)
-        return self + (-other)
+            return Jet.later(self.v - other, lambda: self.parts)
+        return Jet.later(self.v - other.v, lambda: _sums(self.parts, (-other).parts))
 
     def __rsub__(self, other: Num) -> "Jet":
-        return (-self) + other
+        return Jet.later(other - self.v, lambda: (-self).parts)
 
     def __mul__(self, other: Num) -> "Jet":
         if not isinstance(other, Jet):
             return linear(self, lambda part: part * other)
-        a, b = self, other
-        return Jet(
-            a.v * b.v,
-            _add(_mul(a.t, b.v), _mul(a.v, b.t)),
-            _add(_mul(a.g, b.v), _mul(a.v, b.g)),
-            _add(_mul(a.h, b.v), _mul(a.v, b.h), _mul(a.t, b.g), _mul(a.g, b.t)),
-        )
+        return Jet.later(self.v * other.v, lambda: _products(self, other))
 
     __rmul__ = __mul__
 
@@ -97,6 +118,20 @@ class Jet:
 
     def __rtruediv__(self, other: Num) -> "Jet":
         return other * reciprocal(self)
+
+
+def _sums(a: Parts, b: Parts) -> Parts:
+    return _add(a[0], b[0]), _add(a[1], b[1]), _add(a[2], b[2])
+
+
+def _products(a: Jet, b: Jet) -> Parts:
+    at, ag, ah = a.parts
+    bt, bg, bh = b.parts
+    return (
+        _add(_mul(at, b.v), _mul(a.v, bt)),
+        _add(_mul(ag, b.v), _mul(a.v, bg)),
+        _add(_mul(ah, b.v), _mul(a.v, bh), _mul(at, bg), _mul(ag, bt)),
+    )
 
 
 def lift(x: Num) -> Jet:
@@ -111,30 +146,43 @@ def value(x: Num) -> Any:
 
 def linear(x: Jet, f: Callable[[Any], Any]) -> Jet:
     """Apply a linear map to value and parts alike."""
-    return Jet(
-        f(x.v),
-        None if x.t is None else f(x.t),
-        None if x.g is None else f(x.g),
-        None if x.h is None else f(x.h),
+    return Jet.later(f(x.v), lambda: _each(x.parts, f))
+
+
+def _each(parts: Parts, f: Callable[[Any], Any]) -> Parts:
+    t, g, h = parts
+    return (
+        None if t is None else f(t),
+        None if g is None else f(g),
+        None if h is None else f(h),
     )
 
 
-def chain(x: Jet, v: Any, d1: Any, d2: Callable[[], Any]) -> Jet:
+def chain(x: Jet, v: Any, d1: Callable[[], Any], d2: Callable[[], Any]) -> Jet:
     """Compose with a function of one argument.
 
     Parameters
     ----------
     x : Jet
         The inner value.
-    v, d1 : array_like
-        The function and its first derivative at ``x.v``.
-    d2 : callable
-        Gives the second derivative; called only where a mixed part needs it.
+    v : array_like
+        The function at ``x.v``.
+    d1, d2 : callable
+        Give its first and second derivative there; called only where a part needs
+        them.
     """
-    h = _mul(d1, x.h)
-    if x.t is not None and x.g is not None:
-        h = _add(h, d2() * x.t * x.g)
-    return Jet(v, _mul(d1, x.t), _mul(d1, x.g), h)
+
+    def parts() -> Parts:
+        t, g, h = x.parts
+        if t is None and g is None and h is None:
+            return None, None, None
+        first = d1()
+        mixed = _mul(first, h)
+        if t is not None and g is not None:
+            mixed = _add(mixed, d2() * t * g)
+        return _mul(first, t), _mul(first, g), mixed
+
+    return Jet.later(v, parts)
 
 
 def reciprocal(x: Num) -> Num:
@@ -142,7 +190,7 @@ def reciprocal(x: Num) -> Num:
     if not isinstance(x, Jet):
         return 1.0 / x
     v = 1.0 / x.v
-    return chain(x, v, -v * v, lambda: 2.0 * v**3)
+    return chain(x, v, lambda: -v * v, lambda: 2.0 * v**3)
 
 
 def sqrt(x: Num) -> Num:
@@ -150,16 +198,20 @@ def sqrt(x: Num) -> Num:
     if not isinstance(x, Jet):
         return np.sqrt(x)
     v = np.sqrt(x.v)
-    return chain(x, v, 0.5 / v, lambda: -0.25 / (v * x.v))
+    return chain(x, v, lambda: 0.5 / v, lambda: -0.25 / (v * x.v))
 
 
 def arcsin(x: Num) -> Num:
     """Inverse sine of a real value."""
     if not isinstance(x, Jet):
         return np.arcsin(x)
-    c2 = (1.0 - x.v) * (1.0 + x.v)  # keeps the digits near one
-    c = np.sqrt(c2)
-    return chain(x, np.arcsin(x.v), 1.0 / c, lambda: x.v / (c * c2))
+
+    def c2() -> Any:
+        return (1.0 - x.v) * (1.0 + x.v)  # keeps the digits near one
+
+    return chain(
+        x, np.arcsin(x.v), lambda: 1.0 / np.sqrt(c2()), lambda: x.v / c2() ** 1.5
+    )
 
 
 def arccos(x: Num) -> Num:
@@ -172,9 +224,17 @@ def arccos(x: Num) -> Num:
 def unit(angle: Num) -> Num:
     """exp(i angle): the unit vector at ``angle`` (rad) from +x."""
     if not isinstance(angle, Jet):
-        return np.cos(angle) + 1j * np.sin(angle)
-    v = np.cos(angle.v) + 1j * np.sin(angle.v)
-    return chain(angle, v, 1j * v, lambda: -v)
+        return turns(np.asarray(angle))
+    v = turns(np.asarray(angle.v))
+    return chain(angle, v, lambda: 1j * v, lambda: -v)
+
+
+def turns(angle: Any) -> Any:
+    """exp(i angle) of plain numbers: cosine and sine, each once."""
+    out = np.empty(np.shape(angle), complex)
+    np.cos(angle, out=out.real)
+    np.sin(angle, out=out.imag)
+    return out
 
 
 def conj(z: Num) -> Num:
@@ -196,13 +256,36 @@ def angle(z: Num) -> Num:
     """Angle of a vector, rad, in (-pi, pi]: the imaginary part of its logarithm."""
     if not isinstance(z, Jet):
         return np.angle(z)
+    return Jet.later(np.angle(z.v), lambda: _angle_parts(z))
+
+
+def _angle_parts(z: Jet) -> Parts:
     q = 1.0 / z.v
-    log = chain(z, 0.0, q, lambda: -q * q)
-    return Jet(np.angle(z.v), *(_imag(part) for part in (log.t, log.g, log.h)))
+    return _each(chain(z, z.v, lambda: q, lambda: -q * q).parts, np.imag)
 
 
-def _imag(part: Part) -> Part:
-    return None if part is None else np.imag(part)
+def between(a: Num, b: Num, lengths: Any = None) -> Jet:
+    """Undirected angle between two vectors, rad, 0 to pi.
+
+    ``lengths``, the product of both lengths where it is known, saves work.
+    """
+    a, b = lift(a), lift(b)
+
+    def parts() -> Parts:
+        sign = np.where(cross(a.v, b.v) < 0.0, -1.0, 1.0)
+        back = _each(_angle_parts(a), lambda part: -sign * part)
+        return _sums(_each(_angle_parts(b), lambda part: sign * part), back)
+
+    return Jet.later(_between(a.v, b.v, lengths), parts)
+
+
+def _between(a: Any, b: Any, lengths: Any) -> Any:
+    along = dot(a, b)
+    if lengths is not None:
+        cosine = along / lengths
+        if np.min(cosine) > -NEARLY and np.max(cosine) < NEARLY:
+            return np.arccos(cosine)
+    return np.arctan2(np.abs(cross(a, b)), along)
 
 
 def dot(a: Any, b: Any) -> Any:
@@ -210,17 +293,24 @@ def dot(a: Any, b: Any) -> Any:
     return a.real * b.real + a.imag * b.imag
 
 
+def cross(a: Any, b: Any) -> Any:
+    """Turn from ``a`` to ``b``: positive anticlockwise; plain complex arrays."""
+    return a.real * b.imag - a.imag * b.real
+
+
 def length(z: Num) -> Num:
     """Length of a vector."""
     if not isinstance(z, Jet):
         return np.abs(z)
     v = np.abs(z.v)
-    t = None if z.t is None else dot(z.v, z.t) / v
-    g = None if z.g is None else dot(z.v, z.g) / v
-    h = None if z.h is None else dot(z.v, z.h) / v
+    return Jet.later(v, lambda: _length_parts(z, v))
+
+
+def _length_parts(z: Jet, v: Any) -> Parts:
+    t, g, h = _each(z.parts, lambda part: dot(z.v, part) / v)
     if t is not None and g is not None:
         h = _add(h, (dot(z.t, z.g) - t * g) / v)
-    return Jet(v, t, g, h)
+    return t, g, h
 
 
 def where(mask: Any, a: Num, b: Num) -> Num:
@@ -228,13 +318,15 @@ def where(mask: Any, a: Num, b: Num) -> Num:
     if not (isinstance(a, Jet) or isinstance(b, Jet)):
         return np.where(mask, a, b)
     a, b = lift(a), lift(b)
-    return Jet(
-        np.where(mask, a.v, b.v),
-        *(
-            None if p is None and q is None else np.where(mask, _zero(p), _zero(q))
-            for p, q in ((a.t, b.t), (a.g, b.g), (a.h, b.h))
-        ),
+    return Jet.later(np.where(mask, a.v, b.v), lambda: _choices(mask, a, b))
+
+
+def _choices(mask: Any, a: Jet, b: Jet) -> Parts:
+    t, g, h = (
+        None if p is None and q is None else np.where(mask, _zero(p), _zero(q))
+        for p, q in zip(a.parts, b.parts, strict=True)
     )
+    return t, g, h
 
 
 def _zero(part: Part) -> Any:

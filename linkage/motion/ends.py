@@ -90,9 +90,7 @@ def _turning(rest: PedalRest) -> str:
 
 def _end_rate(run: Run, x: Any) -> Any:
     """Rate of the end, slack left out, positive at the start."""
-    step = run.last
-    rate = step.pull if step.kind == "cable" and step.pull is not None else step.end
-    return _real(rate.t, x)
+    return _real(run.last.end().t, x)
 
 
 def _real(y: Any, x: Any) -> Any:
@@ -126,7 +124,7 @@ def _stores(rest: PedalRest, index: int) -> list[tuple[EndKind, Any]]:
         play = rest.places.number(getattr(part, "free_play", None))
         whole = rest.places.number(full) + play
         stores.append(
-            ("cylinder full", lambda x: whole - move(rest, x).steps[index].end.v)
+            ("cylinder full", lambda x: whole - move(rest, x).steps[index].end().v)
         )
     turn = getattr(part, "turn", None)
     if turn is not None:

@@ -7,8 +7,8 @@ import numpy as np
 
 from linkage.motion.rest import PedalRest
 from linkage.parts.moving import Body, Step
-from solvers.closure import fan, turned
-from solvers.jet import Jet, Num, lift, unit, value
+from solvers.closure import fan
+from solvers.jet import Jet, Num, lift, turns, value
 
 
 @dataclass(frozen=True, kw_only=True, slots=True, eq=False)
@@ -57,7 +57,7 @@ class Run:
         _, number, key = key.split(".", 2)
         step = self.steps[int(number) - 1]
         if key == "seat":
-            return step.link.far
+            return step.link.far()
         if key in ("input", "output") and step.body is not None:
             return step.body.carry(rest)
         return rest
@@ -78,8 +78,8 @@ def move(rest: PedalRest, travel: Num) -> Run:
     Places that the mechanism cannot reach are nan, each in its own place.
     """
     along = travel if isinstance(travel, Jet) else Jet(np.asarray(travel, float), 1.0)
-    turn = lift(along * rest.sense / rest.radius)
-    return _follow(rest, along, Body(rest.pivot, lift(unit(turn)), turn))
+    turn = lift(along * (rest.sense / rest.radius))
+    return _follow(rest, along, turn, turns(turn.v))
 
 
 def move_evenly(rest: PedalRest, count: int) -> Run:
@@ -90,17 +90,15 @@ def move_evenly(rest: PedalRest, count: int) -> Run:
     hundred thousand layouts.
     """
     whole = np.asarray(value(rest.travel), float)
-    share = np.linspace(0.0, 1.0, count)
-    along = Jet(whole * share, 1.0)
-    full = whole * rest.sense / value(rest.radius)
-    turn = Jet(full * share, rest.sense / value(rest.radius))
-    spin = fan(np.atleast_2d(full / max(count - 1, 1)), count)
-    if turn.v.ndim < 2:
-        spin = spin.reshape(turn.v.shape)
-    return _follow(rest, along, Body(rest.pivot, turned(Jet(spin), turn), turn))
+    per_mm = rest.sense / value(rest.radius)
+    along = Jet(whole * np.linspace(0.0, 1.0, count), 1.0)
+    spin = fan(np.atleast_2d(whole * per_mm) / max(count - 1, 1), count)
+    turn = along * per_mm
+    return _follow(rest, along, turn, spin.reshape(turn.v.shape))
 
 
-def _follow(rest: PedalRest, along: Jet, arm: Body) -> Run:
+def _follow(rest: PedalRest, along: Jet, turn: Jet, spin: Any) -> Run:
+    arm = Body(rest.pivot, spin, lambda: turn.parts, turn.v)
     driver, steps = arm, []
     with np.errstate(divide="ignore", invalid="ignore"):
         for part in rest.parts:

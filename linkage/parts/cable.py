@@ -3,13 +3,15 @@
 from dataclasses import dataclass
 from typing import Any, ClassVar
 
+import numpy as np
+
 from linkage.design.keys import Form, Key
 from linkage.design.records import CableRun, Part, Point
 from linkage.design.values import Value
 from linkage.parts.moving import Body, Drive, Link, Step, Unsound, number
 from linkage.places import Places
 from solvers.closure import take_up
-from solvers.jet import Jet, Num, dot, length, lift, value
+from solvers.jet import Jet, Num, between, dot, length, lift, value
 
 FERRULE = Key(
     name="ferrule",
@@ -164,15 +166,19 @@ class RunRest:
     def follow(self, driver: Body) -> Drawn:
         """Return what the cable draws while ``driver`` turns."""
         if self.drum is not None:
-            sense = 1.0 * (self.drive.rate >= 0.0) - 1.0 * (self.drive.rate < 0.0)
+            sense = np.where(np.asarray(self.drive.rate) < 0.0, -1.0, 1.0)
             pull = lift(driver.turn() * sense * self.drum)
-            link = Link("cable", None, driver.pivot, 0j)
+            link = Link("cable", driver, far=lambda: driver.pivot)
         else:
-            hole = driver.carry(self.drive.hole)
-            pull = lift(
-                length(hole - self.ferrule) - length(self.drive.hole - self.ferrule)
+            arm = driver.arm(self.drive.hole)
+            away = arm + (driver.pivot - self.ferrule)
+            pull = lift(length(away) - length(self.drive.hole - self.ferrule))
+            link = Link(
+                "cable",
+                driver,
+                far=lambda: self.ferrule,
+                corner=lambda: between(arm, away),
             )
-            link = Link("cable", hole, driver.pivot, self.ferrule)
         return Drawn(link=link, pull=pull, taken=take_up(pull, self.slack))
 
 
@@ -200,7 +206,7 @@ class CableRest:
             path=self.part.path,
             kind="cable",
             link=drawn.link,
-            end=drawn.pull,
+            end=lambda: drawn.pull,
             taken=drawn.taken,
             pull=drawn.pull,
         )

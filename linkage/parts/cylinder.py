@@ -11,7 +11,7 @@ from linkage.design.values import Value
 from linkage.parts.moving import Body, Drive, Link, Margin, Step, Unsound, number
 from linkage.places import Places, driving_hole
 from solvers.closure import slide
-from solvers.jet import Num, conj, length, lift, value
+from solvers.jet import Num, between, conj, length, value
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -285,21 +285,35 @@ class CylinderRest:
             "cylinder (pull = true).",
         )
 
+    def _lengths(self) -> Any:
+        """Return length of the driving arm x rod, mm2."""
+        arm = value(self.drive.hole) - value(self.drive.pivot)
+        return np.abs(arm) * value(self.rod)
+
     def follow(self, driver: Body) -> Step:
-        """Return what the piston's rod end does while ``driver`` turns."""
-        hole = driver.carry(self.drive.hole)
-        turned = conj(self.axis)
-        slid = slide((hole - self.seat) * turned, self.rod, self.part.sign)
+        """Return what the piston's rod end does while ``driver`` turns.
+
+        Worked out in the frame of the axis, with its origin at the seat.
+        """
+        back = conj(self.axis)
+        arm = driver.arm(self.drive.hole, back)
+        sign = self.part.sign
+        slid = slide(arm + (driver.pivot - self.seat) * back, self.rod, sign)
         return Step(
             path=self.part.path,
             kind="cylinder",
-            link=Link("rod", hole, driver.pivot, self.seat + self.axis * slid.along),
-            end=slid.along,
-            lean=lift(-self.part.sign * slid.lean),
+            link=Link(
+                "rod",
+                driver,
+                far=lambda: self.seat + self.axis * slid.along,
+                corner=lambda: between(arm, slid.back(), self._lengths()),
+            ),
+            end=lambda: slid.along,
+            lean=lambda: slid.lean(-sign),
             margins=(
                 Margin(
                     kind="rod short",
-                    room=slid.margin / value(self.rod) ** 2,
+                    room=slid.margin,
                     why="the rod stands square to the cylinder's axis",
                 ),
             ),

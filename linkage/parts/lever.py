@@ -21,7 +21,7 @@ from linkage.parts.moving import (
 )
 from linkage.places import Places, left_of
 from solvers.closure import Swing, swing
-from solvers.jet import Jet, Num, dot, length, lift, value
+from solvers.jet import Jet, Num, Parts, between, dot, length, lift, value
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -205,10 +205,25 @@ class LeverRest:
         """Return how the lever turns while ``driver`` turns."""
         if self.run is not None:
             return self._drawn(driver, self.run)
-        hole = driver.carry(self.drive.hole)
-        held = swing(hole - self.pivot, length(self.arm), self.link, self.sign)
+        arm = driver.arm(self.drive.hole)
+        point = arm + (driver.pivot - self.pivot)
+        held = swing(point, length(self.arm), self.link, self.sign)
         body = self._body(held)
-        link = Link("rod", hole, driver.pivot, lift(self.pivot + held.arm), body)
+
+        def corner() -> Jet:
+            return between(arm, point - body.arm(self.pivot + self.arm))
+
+        def driven() -> Jet:
+            own = body.arm(self.pivot + self.arm)
+            return between(own, own - point)
+
+        link = Link(
+            "rod",
+            driver,
+            far=lambda: body.carry(self.pivot + self.arm),
+            corner=corner,
+            driven=driven,
+        )
         return self._step(link, held, body, what="its rod")
 
     def _drawn(self, driver: Body, run: RunRest) -> Step:
@@ -218,8 +233,16 @@ class LeverRest:
         return self._step(drawn.link, held, body, "the cable", drawn.taken, drawn.pull)
 
     def _body(self, held: Swing) -> Body:
-        spin = held.arm / self.arm
-        return Body(self.pivot, spin)
+        """Return the lever turned from rest: its turn is counted from there."""
+        start = lift(self.arm)
+
+        def parts() -> Parts:
+            t, g, h = held.turn()
+            if g is not None and start.g is not None:
+                g = g - np.imag(start.g / start.v)
+            return t, g, h
+
+        return Body(self.pivot, held.arm * (1.0 / start.v), parts)
 
     def _step(
         self,
@@ -235,9 +258,7 @@ class LeverRest:
             path=self.part.path,
             kind="lever",
             link=link,
-            end=lift(body.turn() * sense_of_rate(self.rate))
-            if self.output is None
-            else lift(0.0),
+            end=lambda: lift(body.turn() * sense_of_rate(self.rate)),
             body=body,
             output=self.output,
             taken=taken,

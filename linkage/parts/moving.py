@@ -10,7 +10,8 @@ from typing import Any, Literal, Protocol
 
 import numpy as np
 
-from solvers.jet import Jet, Num, angle, lift, value
+from solvers.closure import rotate
+from solvers.jet import Jet, Num, Parts, lift, value
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -21,23 +22,35 @@ class Body:
     ----------
     pivot : number, array or jet, complex
         Fixed.
-    spin : Jet, complex
+    spin : ndarray, complex
         exp(i turn); turn anticlockwise from rest.
-    known_turn : Jet or None
-        The turn itself, where it is known without asking the spin.
+    turn_parts : callable
+        Gives the derivatives of the turn.
+    known_turn : ndarray or None
+        The turn itself, rad, where it is known without asking the spin.
     """
 
     pivot: Num
-    spin: Jet
-    known_turn: Jet | None = None
+    spin: Any
+    turn_parts: Callable[[], Parts]
+    known_turn: Any = None
 
     def carry(self, point: Num) -> Jet:
         """Return where a point of the body is now, given where it was at rest."""
-        return lift(self.pivot + self.spin * (point - self.pivot))
+        return lift(self.pivot + self.arm(point))
+
+    def arm(self, point: Num, turned: Num = 1.0) -> Jet:
+        """Return the vector from the pivot to a point of the body.
+
+        ``turned`` is a unit vector: the vector is given in a frame turned *back* by
+        it (multiplied by it), which costs nothing while positions are many.
+        """
+        return rotate(self.spin, self.turn_parts, (point - self.pivot) * turned)
 
     def turn(self) -> Jet:
         """Return the turn from rest, rad, anticlockwise positive."""
-        return self.known_turn if self.known_turn is not None else angle(self.spin)
+        turn = np.angle(self.spin) if self.known_turn is None else self.known_turn
+        return Jet.later(turn, self.turn_parts)
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -47,21 +60,22 @@ class Link:
     Attributes
     ----------
     kind : str
-    hole : Jet or None
-        The driving hole now; None where a cable leaves a drum.
-    hole_pivot : complex number, array or jet
-        The pivot that the driving hole turns about.
-    far : number, array or jet, complex
-        The rod's other end, or the cable's ferrule.
-    driven : Body or None
-        The lever that a rod drives (its input is then ``far``).
+    driver : Body
+        Carries the driving hole.
+    far : callable
+        Where the rod's other end or the cable's ferrule is now, complex.
+    corner : callable or None
+        Gives the angle at the driving hole between its own pivot and the far end, rad;
+        None where a cable leaves a drum.
+    driven : callable or None
+        Gives the angle at a rod-driven input, between its pivot and the driving hole.
     """
 
     kind: Literal["rod", "cable"]
-    hole: Jet | None
-    hole_pivot: Num
-    far: Num
-    driven: Body | None = None
+    driver: Body
+    far: Callable[[], Num]
+    corner: Callable[[], Jet] | None = None
+    driven: Callable[[], Jet] | None = None
 
 
 @dataclass(frozen=True, kw_only=True, slots=True, eq=False)
@@ -69,7 +83,7 @@ class Margin:
     """Something that ends the motion where ``room`` falls to 0."""
 
     kind: Literal["rod short", "locked"]
-    room: Any
+    room: Callable[[], Any]
     why: str
 
 
@@ -87,11 +101,11 @@ class Step:
         A lever or quadrant, for the next part.
     output : complex number, array or jet, or None
         The hole at rest that drives the next part.
-    end : Jet
-        Movement of the rod end, pull of the cable, or turn (positive in the sense in
+    end : callable
+        Gives the movement of the rod end, pull of the cable, or turn (positive in the sense in
         which pressing moves the part at rest); mm or rad.
-    lean : Jet or None
-        Sine of the angle that turns a cylinder's axis line onto its rod's line.
+    lean : callable or None
+        Gives the sine of the angle that turns a cylinder's axis line onto its rod's line.
     taken : Jet or None
         For a cable: pull less slack; the slack is taken up where it passes 0.
     pull : Jet or None
@@ -103,10 +117,10 @@ class Step:
     path: str
     kind: str
     link: Link
-    end: Jet
+    end: Callable[[], Jet]
     body: Body | None = None
     output: Num | None = None
-    lean: Jet | None = None
+    lean: Callable[[], Jet] | None = None
     taken: Jet | None = None
     pull: Jet | None = None
     margins: tuple[Margin, ...] = ()

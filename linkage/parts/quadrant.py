@@ -9,7 +9,7 @@ from linkage.design.values import Value
 from linkage.parts.cable import CABLE_RUN, RunRest
 from linkage.parts.moving import Body, Drive, Step, Unsound
 from linkage.places import Places
-from solvers.jet import Num, lift, unit, value
+from solvers.jet import Num, lift, turns, value
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -132,8 +132,10 @@ class QuadrantRest:
             path=self.part.path,
             kind="quadrant",
             link=drawn.link,
-            end=turn,
-            body=Body(self.pivot, lift(unit(signed)), signed),
+            end=lambda: turn,
+            body=Body(
+                self.pivot, turns(signed.v), lambda: signed.parts, known_turn=signed.v
+            ),
             taken=drawn.taken,
             pull=drawn.pull,
         )

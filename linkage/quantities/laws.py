@@ -10,14 +10,12 @@ from linkage.motion.run import Run, move
 from linkage.parts.moving import Link, Step, sense_of_rate
 from solvers.jet import (
     Jet,
-    Num,
-    angle,
+    Parts,
     arcsin,
+    between,
     length,
     lift,
-    linear,
     reciprocal,
-    value,
     where,
 )
 
@@ -33,23 +31,28 @@ def movement(run: Run) -> Jet:
     """Movement of what ends the train: rod end, drawn cable, or turn."""
     if run.last.pull is not None:
         return run.last.pull
-    return run.last.end
+    return run.last.end()
 
 
 def stroke(run: Run) -> Jet:
     """Movement of the piston: that of the rod end less the free play."""
     cylinder = run.rest.pedal.train[-1]
     play = run.rest.places.number(getattr(cylinder, "free_play", None))
-    gap = run.last.end - play
-    return lift(where(value(gap) > 0.0, gap, 0.0))
+    gap = lift(run.last.end() - play)
+
+    def parts() -> Parts:
+        return where(gap.v > 0.0, gap, Jet(0.0)).parts
+
+    return Jet.later(np.maximum(gap.v, 0.0), parts)
 
 
 def ratio(run: Run) -> Jet:
     """d(travel) / d(movement), exact; nan while slack ahead of it is not taken up."""
     raw = lift(reciprocal(rate(run)))
-    if run.last.kind != "cylinder":
+    taut = run.taut(run.last)
+    if run.last.kind != "cylinder" or taut is True:
         return raw
-    return lift(where(run.taut(run.last), raw, np.nan))
+    return lift(where(taut, raw, np.nan))
 
 
 def rate(run: Run) -> Jet:
@@ -78,15 +81,15 @@ def rod_angle(run: Run) -> Jet:
     """Turn the axis line onto the rod's line: anticlockwise positive."""
     if run.last.lean is None:
         raise TypeError("only a cylinder's rod has a rod angle")
-    return lift(arcsin(run.last.lean))
+    return lift(arcsin(run.last.lean()))
 
 
 def crank_angle(run: Run, which: int | None = None) -> Jet:
     """Angle at the driving hole, from its own pivot to the far end of its link."""
     link = _link(run, which)
-    if link.hole is None:
+    if link.corner is None:
         raise TypeError("a cable that leaves a drum has no crank angle")
-    return _between(link.hole_pivot - link.hole, link.far - link.hole)
+    return link.corner()
 
 
 def transmission_angle(run: Run, which: int | None = None) -> Jet:
@@ -96,9 +99,9 @@ def transmission_angle(run: Run, which: int | None = None) -> Jet:
             n for n, step in enumerate(run.steps, 1) if step.link.driven is not None
         )
     link = _link(run, which)
-    if link.driven is None or link.hole is None:
+    if link.driven is None:
         raise TypeError(f"link {which} is no rod into a lever")
-    return _between(link.driven.pivot - link.far, link.hole - link.far)
+    return link.driven()
 
 
 def lever_turn(run: Run, which: int | None = None) -> Jet:
@@ -118,7 +121,7 @@ def turn_of(run: Run, index: int) -> Jet:
 
 def lever_rate(run: Run) -> Jet:
     """Turn of the lever that ends the train per travel, rad/mm; 0 in slack."""
-    turning = run.last.end
+    turning = run.last.end()
     raw = Jet(np.asarray(turning.t), None, turning.h)
     return lift(where(run.taut(run.last), raw, 0.0))
 
@@ -129,25 +132,18 @@ def cable_pull(run: Run) -> Jet:
     return pulls[-1]
 
 
-def distance(run: Run, between: tuple[str, ...]) -> Jet:
+def distance(run: Run, names: tuple[str, ...]) -> Jet:
     """Distance between two named points."""
-    a, b = (run.at(name) for name in between)
+    a, b = (run.at(name) for name in names)
     return lift(length(b - a))
 
 
-def corner(run: Run, between: tuple[str, ...]) -> Jet:
+def corner(run: Run, names: tuple[str, ...]) -> Jet:
     """Angle at the middle one of three named points, 0 to pi."""
-    a, b, c = (run.at(name) for name in between)
-    return _between(a - b, c - b)
+    a, b, c = (run.at(name) for name in names)
+    return between(a - b, c - b)
 
 
 def _link(run: Run, which: int | None) -> Link:
     step: Step = run.steps[-1 if which is None else which - 1]
     return step.link
-
-
-def _between(a: Num, b: Num) -> Jet:
-    """Undirected angle between two vectors, 0 to pi."""
-    turn = lift(angle(lift(b) / a))
-    sign = np.where(turn.v < 0.0, -1.0, 1.0)
-    return linear(turn, lambda part: part * sign)

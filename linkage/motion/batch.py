@@ -1,0 +1,104 @@
+"""Many layouts of one pedal through their whole travel, in blocks that stay in cache.
+
+The same lines as for one pedal (`at_rest`, `move_evenly`, the laws): only the rows are
+handed on a few hundred at a time.
+"""
+
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import fields, is_dataclass, replace
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from linkage.design.records import Design, Pedal
+from linkage.motion.rest import PedalRest, at_rest
+from linkage.motion.run import Run, move_evenly
+from linkage.places import Places
+from solvers.jet import Jet
+
+#: Positions in one block: large enough that a call costs nothing, small enough that
+#: a dozen arrays of them stay in the cache of a core.
+BLOCK = 24_000
+
+
+def runs(rest: PedalRest, count: int) -> Iterator[tuple[slice, Run]]:
+    """Carry every layout of ``rest`` through its travel, block by block.
+
+    Parameters
+    ----------
+    rest : PedalRest
+        Of n layouts: its arrays have shape (n, 1).
+    count : int
+        Equal steps of the whole travel, both ends in.
+
+    Yields
+    ------
+    rows : slice
+        The layouts of this block.
+    run : Run
+        Shape (rows, count).
+    """
+    total = np.size(rest.sense)
+    size = max(1, BLOCK // count)
+    # Freed at once: it keeps the allocator from handing every block fresh pages.
+    np.empty(32 * BLOCK)
+    for start in range(0, total, size):
+        rows = slice(start, min(start + size, total))
+        yield rows, move_evenly(take(rest, rows, total), count)
+
+
+def sweep_layouts(
+    design: Design,
+    pedal: Pedal,
+    values: Mapping[str, NDArray[np.float64]],
+    count: int,
+    laws: Mapping[str, Callable[[Run], Jet]],
+) -> dict[str, NDArray[np.float64]]:
+    """Sweep many layouts of one pedal.
+
+    Parameters
+    ----------
+    design, pedal
+        What is not in ``values`` is as the file has it.
+    values : mapping
+        By path of a value: arrays of shape (n, 1), internal units.
+    count : int
+        Positions, both ends in.
+    laws : mapping
+        What to work out, by any names: see `linkage.quantities.laws`.
+
+    Returns
+    -------
+    dict of ndarray, shape (n, count)
+        nan where a mechanism cannot go.
+    """
+    rest = at_rest(Places(design, values), pedal)
+    total = np.size(rest.sense)
+    out = {name: np.empty((total, count)) for name in laws}
+    with np.errstate(divide="ignore", invalid="ignore"):
+        for rows, run in runs(rest, count):
+            for name, law in laws.items():
+                out[name][rows] = law(run).v
+    return out
+
+
+def take(record: Any, rows: slice, total: int) -> Any:
+    """Return a record of arrays over layouts with some of its rows."""
+    changed = {}
+    for field in fields(record):
+        was = getattr(record, field.name)
+        now = _rows(was, rows, total)
+        if now is not was:
+            changed[field.name] = now
+    return replace(record, **changed) if changed else record
+
+
+def _rows(item: Any, rows: slice, total: int) -> Any:
+    if isinstance(item, np.ndarray):
+        return item[rows] if item.ndim == 2 and len(item) == total else item
+    if isinstance(item, tuple):
+        return tuple(_rows(each, rows, total) for each in item)
+    if is_dataclass(item) and type(item).__name__.endswith(("Rest", "Drive")):
+        return take(item, rows, total)
+    return item
