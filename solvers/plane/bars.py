@@ -26,6 +26,8 @@ from solvers.plane.relate import crossings, inside
 #: Fillets tried when one leaves a piece too short to cut well, of the one asked for.
 EASED = (1.0, 0.97, 0.94, 0.9, 1.04, 0.86, 0.8)
 
+#: By how much a disc grows that the outline would touch for less than the least.
+SWELL = 1.01
 #: A crossing nearer to the end of a tangent than this part of the radius is the graze.
 GRAZE = 1e-3
 
@@ -50,7 +52,8 @@ def weld_bars(bars: list[Bar], fillet: float, *, least: float = 0.0) -> Contour:
     fillet : float
         Radius wanted; eased by up to a fifth where it would leave a scrap of a piece.
     least : float
-        Shortest piece wanted: circles that the outline touches for less are left out.
+        Shortest piece wanted. A fillet that is touched for less is left out, a disc is
+        made a little larger; either way metal is added, never taken.
 
     Raises
     ------
@@ -58,11 +61,14 @@ def weld_bars(bars: list[Bar], fillet: float, *, least: float = 0.0) -> Contour:
         The bars hang in separate parts, or no such outline exists.
     """
     for ease in EASED:
-        outline = _laid(*_circles(bars, fillet * ease), least)
+        c, r, s = _without_scraps(*_circles(bars, fillet * ease), least)
+        grazed = (np.abs(belt_sweeps(c, r, s)) * r < least) & (s > 0.0)
+        outline = belt(c, r, s)
         if not np.all(inside(outline, [[bar.a, bar.b] for bar in bars])):
             raise OutlineError("the bars hang in separate parts")
         if np.min(pieces_of(outline).length) >= least:
             return outline
+        bars = [_swelled(bar, c[grazed]) for bar in bars]
     raise OutlineError(
         f"every outline tried leaves a piece under {least:g} long: move a hole or "
         "change a radius a little"
@@ -87,15 +93,23 @@ def depth(bar: Bar, points: ArrayLike) -> Floats:
     return np.where(along > level * size, bar.rb - np.abs(p - bar.b), near)
 
 
-def _laid(c: Points, r: Floats, s: Floats, least: float) -> Contour:
-    """Belt round the circles, leaving out those it would hardly touch."""
-    while len(c) > 2:
-        touched = np.abs(belt_sweeps(c, r, s)) * r
+def _without_scraps(
+    c: Points, r: Floats, s: Floats, least: float
+) -> tuple[Points, Floats, Floats]:
+    """Leave out fillets that the outline hardly touches: a little metal more."""
+    while True:
+        touched = np.where(s < 0.0, np.abs(belt_sweeps(c, r, s)) * r, np.inf)
         if np.min(touched) >= least:
-            break
+            return c, r, s
         rows = np.arange(len(c)) != np.argmin(touched)
         c, r, s = c[rows], r[rows], s[rows]
-    return belt(c, r, s)
+
+
+def _swelled(bar: Bar, grazed: Points) -> Bar:
+    """Make discs that the outline hardly touches a little larger."""
+    ra = bar.ra * (SWELL if bar.a in grazed else 1.0)
+    rb = bar.rb * (SWELL if bar.b in grazed else 1.0)
+    return Bar(a=bar.a, b=bar.b, ra=ra, rb=rb)
 
 
 def _circles(bars: list[Bar], fillet: float) -> tuple[Points, Floats, Floats]:

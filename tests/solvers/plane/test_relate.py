@@ -38,7 +38,7 @@ def test_inside_settles_points_level_with_the_corners() -> None:
     heights = [-1.0, 0.0, 2.9, 3.1, 4.0]
     got = inside(plate, np.array([2 + 1j * z for z in heights]))
     np.testing.assert_array_equal(got, [True, True, True, False, False])
-    assert inside(plate, [[2 + 2j, -1 + 0j], [5 + 4j, 3.9 + 3.9j]]).tolist() == [
+    assert inside(plate, [[2 + 2j, -1 + 0j], [5 + 4j, 3.9 + 3.8j]]).tolist() == [
         [True, False],
         [False, True],
     ]
