@@ -282,7 +282,8 @@ def _fan_table(widest: float, count: int) -> NDArray[np.float64]:
     """Return (k widest)**j / j! with the signs of cos and sin, interleaved."""
     k = widest * np.arange(count)
     signs = np.array([(1, 0), (0, 1), (-1, 0), (0, -1)])
-    rows, term = [], np.ones(count)
+    rows: list[NDArray[np.float64]] = []
+    term = np.ones(count)
     while len(rows) < 4 or term[-1] > FAN_LEAST:
         rows.append(term[:, None] * signs[len(rows) % 4])
         term = term * k / len(rows)
