@@ -4,10 +4,11 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from types import MappingProxyType
 
-from linkage.design.keys import Measure
+from linkage.design.quantity_names import NAMES
 from linkage.design.records import Part, Pedal, Target
 from linkage.motion.run import Run
 from linkage.quantities import laws
+from linkage.units import Measure
 from solvers.jet import Jet
 
 
@@ -19,8 +20,6 @@ class Quantity:
     ----------
     name : str
         As a target names it: "rod angle".
-    measure : Measure
-        What it measures; angles are rad inside, degrees for people.
     by_size : bool
         True where ``least``, ``most`` and ``prefer`` act on the size.
     law : callable
@@ -30,14 +29,18 @@ class Quantity:
     """
 
     name: str
-    measure: Measure
     law: Callable[[Run, Target], Jet]
     lacks: Callable[[Pedal, str | int | None], str | None]
     by_size: bool = False
 
     @property
+    def measure(self) -> Measure:
+        """What it measures; angles are rad inside, degrees for people."""
+        return NAMES[self.name]
+
+    @property
     def unit(self) -> str:
-        """Return its unit in JSON."""
+        """Its unit in JSON."""
         return UNITS[self.measure]
 
 
@@ -135,68 +138,57 @@ QUANTITIES: Mapping[str, Quantity] = MappingProxyType(
         for quantity in (
             Quantity(
                 name="stroke",
-                measure=Measure.LENGTH,
                 law=lambda run, _: laws.stroke(run),
                 lacks=_lacks_cylinder,
             ),
             Quantity(
                 name="ratio",
-                measure=Measure.PURE,
                 law=lambda run, _: laws.ratio(run),
                 lacks=_lacks_ratio,
             ),
             Quantity(
                 name="mean ratio",
-                measure=Measure.PURE,
                 law=lambda run, _: laws.mean_ratio(run),
                 lacks=_lacks_ratio,
             ),
             Quantity(
                 name="ratio change",
-                measure=Measure.PERCENT,
                 law=lambda run, _: laws.ratio_change(run),
                 lacks=_lacks_ratio,
             ),
             Quantity(
                 name="rod angle",
-                measure=Measure.ANGLE,
                 by_size=True,
                 law=lambda run, _: laws.rod_angle(run),
                 lacks=_lacks_cylinder,
             ),
             Quantity(
                 name="crank angle",
-                measure=Measure.ANGLE,
                 law=lambda run, target: laws.crank_angle(run, _number(target)),
                 lacks=_lacks_link,
             ),
             Quantity(
                 name="transmission angle",
-                measure=Measure.ANGLE,
                 law=lambda run, target: laws.transmission_angle(run, _number(target)),
                 lacks=_lacks_transmission,
             ),
             Quantity(
                 name="lever turn",
-                measure=Measure.ANGLE,
                 law=lambda run, target: laws.lever_turn(run, _number(target)),
                 lacks=_lacks_lever,
             ),
             Quantity(
                 name="cable pull",
-                measure=Measure.LENGTH,
                 law=lambda run, _: laws.cable_pull(run),
                 lacks=_lacks_cable,
             ),
             Quantity(
                 name="distance",
-                measure=Measure.LENGTH,
                 law=lambda run, target: laws.distance(run, target.between),
                 lacks=_lacks_nothing,
             ),
             Quantity(
                 name="angle",
-                measure=Measure.ANGLE,
                 law=lambda run, target: laws.corner(run, target.between),
                 lacks=_lacks_nothing,
             ),

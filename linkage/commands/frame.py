@@ -1,0 +1,216 @@
+"""What all commands share: their options, how faults are told, how outputs are put.
+
+A command's body returns its exit code and raises what it cannot mend; the one place
+that turns errors into lines and codes is `command` here.
+"""
+
+import functools
+import json
+import os
+import sys
+from collections.abc import Callable, Iterable, Sequence
+from pathlib import Path
+from typing import TYPE_CHECKING, Any, TypeVar
+
+import click
+
+from linkage.faults import DesignError, Fault, FootwellError
+
+if TYPE_CHECKING:
+    from export.files import Output
+    from linkage.design.records import Design
+    from linkage.sheets.stamp import Stamp
+
+DONE, DONE_BUT, UNUSABLE, OWN_FAULT = 0, 1, 2, 3
+
+Body = TypeVar("Body", bound=Callable[..., Any])
+
+file_argument = click.argument("file", type=click.Path(), metavar="FILE")
+pedal_option = click.option("--pedal", metavar="NAME", help="Only this pedal.")
+json_option = click.option(
+    "--json", "as_json", is_flag=True, help="One JSON document on standard output."
+)
+force_option = click.option("--force", is_flag=True, help="Write over what is there.")
+
+
+def output_option(forms: Sequence[str]) -> Callable[[Body], Body]:
+    """Return the option ``-o``; its ending picks the form, it may stand often."""
+    endings = " ".join(forms)
+    return click.option(
+        "-o",
+        "--output",
+        "outputs",
+        multiple=True,
+        metavar="OUT",
+        help=f"Write this file; its ending picks the form: {endings}.",
+    )
+
+
+def command(body: Callable[..., int]) -> Callable[..., None]:
+    """Run a command's body: tell its errors, end with its exit code."""
+
+    @functools.wraps(body)
+    def run(*args: Any, **options: Any) -> None:
+        as_json = bool(options.get("as_json"))
+        try:
+            code = body(*args, **options)
+        except DesignError as error:
+            code = _tell(error.faults, as_json=as_json)
+        except (FootwellError, OSError) as error:
+            code = _stop(error, as_json=as_json)
+        except (click.exceptions.Exit, click.ClickException, click.Abort):
+            raise
+        except Exception as error:  # noqa: BLE001 - the last net: no traceback ever
+            code = _own_fault(error)
+        sys.exit(code)
+
+    return run
+
+
+def _tell(faults: Iterable[Fault], *, as_json: bool) -> int:
+    faults = tuple(faults)
+    for fault in faults:
+        click.echo(str(fault), err=True)
+    if as_json:
+        rows = [
+            {
+                "file": fault.file,
+                "line": fault.line,
+                "key": fault.key,
+                "wrong": fault.wrong,
+                "right": fault.right,
+            }
+            for fault in faults
+        ]
+        click.echo(json.dumps({"faults": rows}, ensure_ascii=False))
+    return UNUSABLE
+
+
+def _stop(error: Exception, *, as_json: bool) -> int:
+    if isinstance(error, BrokenPipeError):
+        # Whoever read us has gone; nothing is left to say, and to nobody.
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        return DONE
+    name = str(getattr(error, "filename", None) or "")
+    if isinstance(error, OSError) and error.strerror and name:
+        return _tell([Fault(file=name, wrong=f"{error.strerror}.")], as_json=as_json)
+    return _tell(
+        [Fault(wrong=line) for line in str(error).splitlines()], as_json=as_json
+    )
+
+
+def _own_fault(error: Exception) -> int:
+    kind = type(error).__name__
+    if os.environ.get("FOOTWELL_TRACE"):
+        import traceback
+
+        traceback.print_exception(error)
+    click.echo(
+        f"This is the program's own fault, not yours: {kind}: {error}. Nothing was "
+        "written. Please tell its makers, with the file.",
+        err=True,
+    )
+    return OWN_FAULT
+
+
+def read(file: str) -> "Design":
+    """Read a design file and say its cautions."""
+    from linkage.loading import load
+
+    design = load(file)
+    for caution in design.cautions:
+        click.echo(f"caution: {caution}", err=True)
+    return design
+
+
+def pedals(design: "Design", pedal: str | None) -> tuple[str, ...]:
+    """Return the pedals asked for: one by name, or all.
+
+    Raises
+    ------
+    DesignError
+        For a name that the design has not.
+    """
+    names = tuple(design.pedals)
+    if pedal is None:
+        return names
+    if pedal not in names:
+        raise DesignError(
+            [
+                Fault(
+                    file=design.file,
+                    key="--pedal",
+                    wrong=f'there is no pedal "{pedal}".',
+                    right=f"This file has: {', '.join(names)}.",
+                )
+            ]
+        )
+    return (pedal,)
+
+
+def one_pedal(design: "Design", pedal: str | None, what: str) -> str:
+    """Return the one pedal that ``what`` is about.
+
+    Raises
+    ------
+    DesignError
+        Where the design has several and none is named.
+    """
+    found = pedals(design, pedal)
+    if len(found) == 1:
+        return found[0]
+    raise DesignError(
+        [
+            Fault(
+                file=design.file,
+                key="--pedal",
+                wrong=f"{what} is about one pedal, and this file has several.",
+                right=f"Say which: --pedal {' or --pedal '.join(found)}.",
+            )
+        ]
+    )
+
+
+def check_endings(outputs: Sequence[str], forms: Sequence[str]) -> None:
+    """Refuse an output whose ending names no form.
+
+    Raises
+    ------
+    DesignError
+    """
+    faults = [
+        Fault(
+            file=output,
+            key="-o",
+            wrong=(
+                f'the ending "{Path(output).suffix}" names no form that this '
+                "command writes."
+            ),
+            right=f"It writes {', '.join(forms)}.",
+        )
+        for output in outputs
+        if Path(output).suffix.lower() not in forms
+    ]
+    faults += [
+        Fault(file=output, key="-o", wrong="the same file is asked for twice.")
+        for index, output in enumerate(outputs)
+        if output in outputs[:index]
+    ]
+    if faults:
+        raise DesignError(faults)
+
+
+def output(path: str, data: bytes, stamp: "Stamp") -> "Output":
+    """Return bytes and where they go, with the mark that lets them be replaced."""
+    from export.files import Output
+
+    return Output(path=Path(path), data=data, mark=stamp.mark.encode())
+
+
+def put(outputs: Sequence["Output"], *, force: bool) -> None:
+    """Write outputs, all or none, and say so."""
+    from export.files import put_all
+
+    put_all(outputs, force=force)
+    for each in outputs:
+        click.echo(f"Wrote {each.path}.", err=True)

@@ -1,0 +1,155 @@
+"""One pedal through its arc: every column, the first limit, what is used up."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from linkage.design.records import Design
+from linkage.faults import DesignError
+from linkage.motion.ends import End, Limit, find_ends, find_limit
+from linkage.motion.rest import PedalRest, at_rest
+from linkage.motion.run import move
+from linkage.places import NOTHING, Places
+from linkage.quantities.register import columns
+from solvers.jet import value
+
+POSITIONS = 41
+_DEGREES = 180.0 / np.pi
+
+
+@dataclass(frozen=True, kw_only=True, slots=True, eq=False)
+class Series:
+    """One column: its JSON unit and its values; nan where it has none."""
+
+    unit: str
+    values: NDArray[np.float64]
+
+
+@dataclass(frozen=True, kw_only=True, slots=True, eq=False)
+class Sweep:
+    """A pedal at chosen places of its travel.
+
+    Attributes
+    ----------
+    pedal : str
+    rest : PedalRest
+        What was swept.
+    columns : mapping of str to Series
+        Each of shape (n,): mm, deg, deg/mm or 1. Only places before the limit.
+    limit : Limit or None
+        The first place up to which the motion was asked for where it cannot go on.
+    ends : tuple of End
+        What is used up on the way.
+    """
+
+    pedal: str
+    rest: PedalRest
+    columns: Mapping[str, Series]
+    limit: Limit | None
+    ends: tuple[End, ...]
+
+    def __getitem__(self, column: str) -> NDArray[np.float64]:
+        """Return the values of a column."""
+        return self.columns[column].values
+
+
+def sweep(
+    design: Design,
+    pedal: str,
+    *,
+    at: Sequence[float] | None = None,
+    positions: int = POSITIONS,
+    values: Mapping[str, Any] = NOTHING,
+    choices: Mapping[str, str] = NOTHING,
+) -> Sweep:
+    """Carry a pedal through its travel.
+
+    Parameters
+    ----------
+    design : Design
+    pedal : str
+        Its name in the design.
+    at : sequence of float, optional
+        Places of the travel, mm; they keep their order and may go beyond the full
+        stop.
+    positions : int
+        Without ``at``: this many equal steps from rest to full, both ends in.
+    values, choices : mapping
+        Numbers to use in place of the file's, by path, in internal units.
+
+    Returns
+    -------
+    Sweep
+
+    Raises
+    ------
+    DesignError
+        Where the pedal cannot stand at rest, or pressing works the wrong way.
+    """
+    rest = standing(design, pedal, values=values, choices=choices)
+    whole = float(np.ravel(value(rest.travel))[0])
+    places = np.linspace(0.0, whole, positions) if at is None else np.array(at, float)
+    upto = whole if at is None else float(np.max(places, initial=0.0))
+    limit = find_limit(rest, upto)
+    if limit is not None:
+        places = places[places < limit.travel]
+    run = move(rest, places)
+    with np.errstate(divide="ignore", invalid="ignore"):
+        found = {
+            column.name: Series(
+                unit=column.unit,
+                values=_shown(column.law(run).v, column.unit, places),
+            )
+            for column in columns(rest.pedal)
+        }
+    ends = find_ends(rest, upto if limit is None else limit.travel)
+    return Sweep(pedal=pedal, rest=rest, columns=found, limit=limit, ends=ends)
+
+
+def standing(
+    design: Design,
+    pedal: str,
+    *,
+    values: Mapping[str, Any] = NOTHING,
+    choices: Mapping[str, str] = NOTHING,
+) -> PedalRest:
+    """Return a pedal at rest, sound.
+
+    Raises
+    ------
+    DesignError
+        With every reason why it cannot stand or work.
+    """
+    rest = at_rest(Places(design, values, choices), design.pedals[pedal])
+    faults = rest.faults()
+    if faults:
+        raise DesignError(faults)
+    return rest
+
+
+def _shown(v: Any, unit: str, places: NDArray[np.float64]) -> NDArray[np.float64]:
+    shown = np.broadcast_to(np.asarray(v, float), places.shape)
+    if unit.startswith("deg"):
+        shown = shown * _DEGREES
+    return shown + 0.0  # no minus zero
+
+
+def sweep_document(swept: Sweep) -> dict[str, Any]:
+    """Return the JSON document of a sweep; null where a value has no meaning."""
+    limit = swept.limit
+    return {
+        "pedal": swept.pedal,
+        "columns": {
+            name: {"unit": series.unit, "values": series.values}
+            for name, series in swept.columns.items()
+        },
+        "limit": limit
+        and {"kind": limit.kind, "travel": limit.travel, "why": limit.why},
+        "ends": [
+            {"what": end.what, "part": end.part, "travel": end.travel}
+            for end in swept.ends
+        ],
+    }
