@@ -1,0 +1,1 @@
+"""What people read: tables and sentences about a design and its motion."""

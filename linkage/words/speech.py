@@ -1,0 +1,97 @@
+"""How numbers and directions are said, in the units of the design.
+
+Millimetres to 0.1, inches to 0.001; tape lengths in the file's unit with the other
+system beside it. Directions are said with the words of the bench.
+"""
+
+from dataclasses import dataclass
+from typing import Literal
+
+from linkage.units import both, trim
+
+INCH = 25.4
+
+
+@dataclass(frozen=True, slots=True)
+class Speech:
+    """Says lengths in the unit that a design speaks."""
+
+    units: Literal["mm", "in"]
+
+    def length(self, mm: float, digits: int | None = None) -> str:
+        """Return a length with a fixed number of decimals: "120.0", "4.724"."""
+        if digits is None:
+            digits = 1 if self.units == "mm" else 3
+        shown = mm if self.units == "mm" else mm / INCH
+        text = f"{shown:.{digits}f}"
+        return text[1:] if text.startswith("-") and not float(text) else text
+
+    def short(self, mm: float, digits: int | None = None) -> str:
+        """Return a length without idle zeros: "120", "4.72"."""
+        if digits is None:
+            digits = 1 if self.units == "mm" else 3
+        return trim(mm if self.units == "mm" else mm / INCH, digits)
+
+    def tape(self, mm: float) -> tuple[str, str]:
+        """Return a tape length in millimetres and in inches."""
+        return both(mm)
+
+    def step(self, whole: float, rows: int) -> float:
+        """Return a round step that walks ``whole`` in at most ``rows`` rows, mm."""
+        unit = 1.0 if self.units == "mm" else INCH
+        least = whole / rows / unit
+        for step in (0.1, 0.2, 0.25, 0.5, 1, 2, 2.5, 5, 10, 20, 25, 50, 100, 200, 500):
+            if step >= least * (1.0 - 1e-9):
+                return step * unit
+        return whole
+
+
+def off_square(degrees: float, *, pushes: bool) -> str:
+    """Return an angle at the hole in words: "8.9 short", "14.3 past", "square"."""
+    past = degrees - 90.0 if pushes else 90.0 - degrees
+    size = f"{abs(past):.1f}"
+    if size == "0.0":
+        return "square"
+    return f"{size} {'past' if past > 0.0 else 'short'}"
+
+
+def lean(degrees: float, tip: complex) -> str:
+    """Return a rod's lean in words: "0.2 tip low".
+
+    Parameters
+    ----------
+    degrees : float
+        The rod angle, anticlockwise positive.
+    tip : complex
+        Unit vector along the axis, from the hole towards the rod's end.
+    """
+    size = f"{abs(degrees):.1f}"
+    if size == "0.0":
+        return "0.0"
+    way = 1j * tip * degrees
+    if abs(way.imag) >= abs(way.real):
+        return f"{size} tip {'high' if way.imag > 0.0 else 'low'}"
+    return f"{size} tip {'ahead' if way.real > 0.0 else 'back'}"
+
+
+def table(rows: list[list[str]], heads: list[tuple[str, ...]]) -> list[str]:
+    """Return lines of a table: heads over two lines, columns set right, notes left.
+
+    The last column is for notes: it is set left and may be empty throughout.
+    """
+    deep = max(len(head) for head in heads)
+    top = [
+        [head[i - deep + len(head)] if i >= deep - len(head) else "" for head in heads]
+        for i in range(deep)
+    ]
+    widths = [max(len(row[i]) for row in [*top, *rows]) for i in range(len(heads))]
+    lines = [_row(row, widths) for row in top]
+    lines.append("  " + "-" * (sum(widths) + 2 * len(widths) - 2))
+    return lines + [_row(row, widths) for row in rows]
+
+
+def _row(cells: list[str], widths: list[int]) -> str:
+    *numbers, note = (
+        cell.rjust(width) for cell, width in zip(cells, widths, strict=True)
+    )
+    return ("  " + "  ".join([*numbers, note.strip()])).rstrip()
