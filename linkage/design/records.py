@@ -81,13 +81,14 @@ class Same:
 class Chosen:
     """One of several named points: ``clevis = { one_of = ["lower", "upper"] }``.
 
-    ``names`` as written, ``options`` canonical; ``path`` as a `Value`'s.
+    ``names`` as written, ``options`` canonical; ``path`` and ``span`` as a `Value`'s.
     """
 
     path: str
     names: tuple[str, ...]
     options: tuple[str, ...]
     line: int = 0
+    span: tuple[int, int] = (0, 0)
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -112,7 +113,7 @@ class CableRun:
 
     ferrule: Point | None = None
     end_ferrule: Point | None = None
-    slack: Value
+    slack: Value | None = None
     drum: Value | None = None
     line: int = 0
 
@@ -122,11 +123,13 @@ class Part:
     """What every part of a train has; each kind adds its own fields.
 
     A subclass names its ``KIND`` and ``KEYS``; field names equal key names. The
-    reader passes None for an optional key that is absent.
+    reader passes None for an optional key that is absent. ``NAMED`` are the points
+    that it has whichever keys are given.
     """
 
     KIND: ClassVar[str] = ""
     KEYS: ClassVar[tuple[Key, ...]] = ()
+    NAMED: ClassVar[tuple[str, ...]] = ()
 
     pedal: str
     number: int
@@ -140,6 +143,11 @@ class Part:
     def path(self) -> str:
         """Return the canonical path, ``brake.train.2``."""
         return f"{self.pedal}.train.{self.number}"
+
+    @property
+    def ends(self) -> bool:
+        """Return True where nothing can stand behind it in a train."""
+        return True
 
     def rules(self) -> list[tuple[str, str, str]]:
         """Return (key, wrong, right) for keys that do not go together."""

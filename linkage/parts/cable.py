@@ -52,6 +52,7 @@ CABLE_RUN = Key(
         SLACK,
         DRUM,
     ),
+    record=CableRun,
     says="the cable that drives this part",
     example="cable = { ferrule = [210, 600], end_ferrule = [60, 10], slack = 1.5 }",
 )

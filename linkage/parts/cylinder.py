@@ -22,6 +22,7 @@ class Cylinder(Part):
     """
 
     KIND: ClassVar[str] = "cylinder"
+    NAMED: ClassVar[tuple[str, ...]] = ("seat",)
     KEYS: ClassVar[tuple[Key, ...]] = (
         Key(
             name="axis",

@@ -79,6 +79,11 @@ class Lever(Part):
     rod: Value | None = None
     cable: CableRun | None = None
 
+    @property
+    def ends(self) -> bool:
+        """Return True for a lever without an output."""
+        return self.output is None
+
     def rules(self) -> list[tuple[str, str, str]]:
         """Return what does not go together."""
         faults = []

@@ -1,0 +1,93 @@
+"""Directions: degrees from forward, or words: "down, 9 deg back"."""
+
+import math
+import re
+from dataclasses import replace
+from typing import Any
+
+from linkage.design.grammar import Misread, read_number
+from linkage.design.keys import Form, Key
+from linkage.design.reading import Node, Reading, one_of, shown
+from linkage.design.records import Direction
+from linkage.design.values import Value
+from linkage.units import Measure, plain
+
+#: What each word means, in quarter turns from forward.
+WORDS = {"forward": 0, "up": 1, "back": 2, "down": -1}
+_ALIASES = {
+    "ahead": "forward",
+    "forwards": "forward",
+    "backward": "back",
+    "backwards": "back",
+    "upward": "up",
+    "upwards": "up",
+    "downward": "down",
+    "downwards": "down",
+}
+_WORD = rf"(?:{'|'.join([*_ALIASES, *WORDS])})"
+_WORDS = re.compile(
+    rf"\s*(?P<base>{_WORD})\b\s*,?\s*(?:(?P<number>\S.*?)\s*\b(?P<to>{_WORD})\s*)?",
+    re.IGNORECASE,
+)
+_TAIL = re.compile(rf"(?P<number>.*?)\s+(?P<to>{_WORD})\s*", re.IGNORECASE)
+_ANGLE = Key(name="angle", form=Form.NUMBER, measure=Measure.ANGLE, placement=True)
+EXAMPLE = 'Write degrees, or words such as "forward", "down, 9 deg back".'
+
+
+def read_direction(reading: Reading, node: Node, key: Key) -> Direction | None:
+    """Read a direction; its number, where it has one, goes by the path of the node."""
+    if node.broken:
+        return None
+    found = _WORDS.fullmatch(plain(node.raw)) if isinstance(node.raw, str) else None
+    if found is None:
+        return _degrees(reading, node, key)
+    base = _quarter(found["base"])
+    straight = Direction(base=base * math.pi / 2, text=str(node.raw))
+    if found["number"] is None:
+        return straight
+    sign = _sense(base, _quarter(found["to"]))
+    if sign == 0:
+        wrong = f"{shown(node.raw)} turns {found['base']} towards {found['to']}."
+        square = ("up", "down") if base in (0, 2) else ("forward", "back")
+        reading.fault(node.at, wrong, f'Turn it "{square[0]}" or "{square[1]}".')
+        return None
+    value = _turn(reading, node, found["number"], key)
+    return value and replace(straight, sign=float(sign), value=value)
+
+
+def _quarter(word: str) -> int:
+    word = word.lower()
+    return WORDS[_ALIASES.get(word, word)]
+
+
+def _sense(base: int, to: int) -> int:
+    """Return 1 where turning from ``base`` to ``to`` is anticlockwise, 0 for neither."""
+    return {1: 1, 3: -1}.get((to - base) % 4, 0)
+
+
+def _degrees(reading: Reading, node: Node, key: Key) -> Direction | None:
+    """Read plain degrees, anticlockwise from forward."""
+    if isinstance(node.raw, str):
+        tail = _TAIL.fullmatch(plain(node.raw))
+        if tail or not any(sign.isdigit() for sign in plain(node.raw)):
+            wrong = f"{shown(node.raw)} is no direction."
+            right = f"{one_of(tuple(WORDS))} Then perhaps a turn: " + (
+                f'"forward, {tail["number"]} {tail["to"]}".'
+                if tail
+                else '"forward, 2 deg up".'
+            )
+            reading.fault(node.at, wrong, right)
+            return None
+    value = _turn(reading, node, node.raw, key)
+    return value and Direction(value=value, text=value.text)
+
+
+def _turn(reading: Reading, node: Node, raw: Any, key: Key) -> Any:
+    """Read the number of a direction."""
+    try:
+        value: Value = read_number(raw, Measure.ANGLE)
+    except Misread as misread:
+        reading.fault(node.at, misread.wrong, misread.right or EXAMPLE)
+        return None
+    limits = replace(_ANGLE, name=key.name, placement=key.placement)
+    return reading.accept(node, value, limits)

@@ -1,0 +1,134 @@
+"""The names of points: what there is, and which of it a word in the file means.
+
+A *canonical* name is ``brake.pivot``, ``brake.holes.lower``, ``brake.train.2.output``
+or ``point.shaft``. Names are gathered from the file before anything is read, so that
+a point may be counted from one that stands further down.
+"""
+
+import difflib
+import re
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from typing import Any
+
+from linkage.design.keys import Form
+from linkage.design.records import Part
+
+#: What a name may be made of; a dot parts the words of a path.
+NAME = re.compile(r"[A-Za-z0-9_-]+")
+#: Words that paths are made of: no name of the user's may be one of them.
+TAKEN = ("pivot", "pad", "clevis", "holes", "train", "point", "own")
+
+Kinds = Mapping[str, type[Part]]
+
+
+@dataclass(frozen=True, slots=True)
+class Names:
+    """The points of a file.
+
+    Attributes
+    ----------
+    pedals : dict
+        By pedal: what a name within it stands for, canonical without the pedal.
+    shared : tuple of str
+        The names under ``[point]``.
+    """
+
+    pedals: dict[str, dict[str, str]] = field(default_factory=dict)
+    shared: tuple[str, ...] = ()
+
+    def find(self, name: str, pedal: str = "", part: int = 0) -> str | None:
+        """Return the canonical name of what ``name`` means in a part or pedal."""
+        words = name.split()
+        if len(words) == 2 and words[0] == "own":
+            own = f"train.{part}.{words[1]}"
+            return f"{pedal}.{own}" if own in self.pedals.get(pedal, {}) else None
+        if name in self.pedals.get(pedal, {}):
+            return f"{pedal}.{self.pedals[pedal][name]}"
+        if name.removeprefix("point.") in self.shared:
+            return f"point.{name.removeprefix('point.')}"
+        other, _, rest = name.partition(".")
+        if rest in self.pedals.get(other, {}):
+            return f"{other}.{self.pedals[other][rest]}"
+        return None
+
+    def known(self, pedal: str = "", part: int = 0) -> list[str]:
+        """Return the names that mean something in a part or pedal."""
+        here = self.pedals.get(pedal, {})
+        own = f"train.{part}."
+        names = [f"own {n.removeprefix(own)}" for n in here if n.startswith(own)]
+        names += [n for n in here if not n.startswith(own) and not _again(n, here)]
+        names += list(self.shared)
+        return names + [
+            f"{other}.{name}"
+            for other, points in self.pedals.items()
+            if other != pedal
+            for name in points
+            if not _again(name, points)
+        ]
+
+    def unknown(self, name: str, pedal: str = "", part: int = 0) -> tuple[str, str]:
+        """Return the sentence for a name that means nothing here."""
+        known = self.known(pedal, part)
+        near = difflib.get_close_matches(name[:60], known, n=1)
+        nearest = f'Nearest: "{near[0]}". ' if near else ""
+        listed = ", ".join(known[:24]) + (" ..." if len(known) > 24 else "")
+        shown = name if len(name) <= 40 else f"{name[:40]}..."
+        return (
+            f'there is no point "{shown}" here.',
+            f"{nearest}Known: {listed or 'none'}.",
+        )
+
+
+def _again(name: str, points: Mapping[str, str]) -> bool:
+    """Return True for the long form of a name that has a short one."""
+    return name.startswith("holes.") and name.removeprefix("holes.") in points
+
+
+def gather(doc: Mapping[str, Any], kinds: Kinds) -> Names:
+    """Gather the names of all points of a file, whatever else is wrong with it."""
+    pedals = {
+        name: _of_pedal(raw, kinds)
+        for name, raw in _table(doc.get("pedal")).items()
+        if isinstance(raw, dict)
+    }
+    return Names(pedals, tuple(_table(doc.get("point"))))
+
+
+def _table(raw: Any) -> Mapping[str, Any]:
+    return raw if isinstance(raw, dict) else {}
+
+
+def _of_pedal(raw: Mapping[str, Any], kinds: Kinds) -> dict[str, str]:
+    names = {name: name for name in ("pivot", "pad", "clevis") if name in raw}
+    for hole in _table(raw.get("holes")):
+        names[f"holes.{hole}"] = f"holes.{hole}"
+        names.setdefault(hole, f"holes.{hole}")
+    train = raw.get("train")
+    rows = train if isinstance(train, list) else [train]
+    for number, row in enumerate(rows, 1):
+        for point in _of_part(_table(row), kinds):
+            path = f"train.{number}.{point}"
+            names[path] = path
+            if isinstance(row.get("name"), str):
+                names.setdefault(f"{row['name']}.{point}", path)
+    return names
+
+
+def _of_part(row: Mapping[str, Any], kinds: Kinds) -> list[str]:
+    kind = row.get("part")
+    cls = kinds.get(kind) if isinstance(kind, str) else None
+    if cls is None:
+        return []
+    names = list(cls.NAMED)
+    for key in cls.KEYS:
+        if key.form is Form.POINT and key.name in row:
+            names.append(key.name)
+        elif key.form is Form.TABLE:
+            inner = _table(row.get(key.name))
+            names += [
+                f"{key.name}.{kid.name}"
+                for kid in key.table
+                if kid.form is Form.POINT and kid.name in inner
+            ]
+    return list(dict.fromkeys(names))

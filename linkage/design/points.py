@@ -1,0 +1,327 @@
+"""Every form of a point: two numbers, words, a reach, off a string, a name.
+
+A form is told by its keys; `linkage.design.records` says what each means.
+"""
+
+import difflib
+import re
+from dataclasses import dataclass
+from typing import Any, Literal, get_args
+
+from linkage.design.directions import read_direction
+from linkage.design.keys import Form, Key
+from linkage.design.reading import Node, Reading, shown
+from linkage.design.records import (
+    Cartesian,
+    Chosen,
+    Direction,
+    OffString,
+    Point,
+    Polar,
+    Same,
+    SideReach,
+    Word,
+)
+from linkage.design.values import Value
+
+COORDINATE = Key(name="coordinate", form=Form.NUMBER, placement=True)
+REACH = Key(name="reach", form=Form.NUMBER, placement=True, positive=True)
+ANGLE = Key(name="angle", form=Form.DIRECTION, placement=True)
+WORDS = {
+    "ahead": ("x", 1.0),
+    "back": ("x", -1.0),
+    "up": ("z", 1.0),
+    "down": ("z", -1.0),
+}
+SIDES = ("above", "below", "ahead", "back")
+FORMS = {
+    "string": ("line", "along", *WORDS),
+    "side": ("from", "reach", "side"),
+    "reach": ("from", "reach", "angle", "off"),
+    "words": (*WORDS, "from"),
+}
+EXAMPLES = {
+    "string": '{ line = ["pivot", "pad"], along = 56.2, ahead = 7.8 }',
+    "side": '{ from = "own pivot", reach = 46.5, side = "below" }',
+    "reach": '{ from = "pivot", reach = 57, angle = "down, 9 deg back" }',
+    "words": "{ back = 118, up = 546 }",
+}
+EXAMPLE = "Write [120, 545], { back = 118, up = 546 } or the name of a point."
+
+
+@dataclass(frozen=True, slots=True)
+class Where:
+    """Whose point it is: names are looked up from here.
+
+    Attributes
+    ----------
+    pedal : str
+        Empty for a point of the car.
+    part : int
+        Counted from 1; 0 for a point of the pedal itself.
+    driven : bool
+        True for the input of a part, which may be given by a side.
+    also : tuple of str
+        Keys that the reader of the table takes care of (``thick``).
+    """
+
+    pedal: str = ""
+    part: int = 0
+    driven: bool = False
+    also: tuple[str, ...] = ()
+
+
+def read_point(reading: Reading, node: Node, where: Where) -> Point | None:
+    """Read a point in whatever form it is given."""
+    if node.broken:
+        return None
+    if isinstance(node.raw, str):
+        name = find(reading, node, where)
+        return Same(base=name, line=reading.line(node.at)) if name else None
+    if isinstance(node.raw, list):
+        return _two_numbers(reading, node)
+    if isinstance(node.raw, dict):
+        return _table(reading, node, where)
+    wrong = f"{shown(node.raw)} stands where a point belongs."
+    reading.fault(node.at, wrong, EXAMPLE)
+    return None
+
+
+def find(reading: Reading, node: Node, where: Where) -> str | None:
+    """Return the canonical name of a point that the file names."""
+    if node.broken:
+        return None
+    if not isinstance(node.raw, str):
+        wrong = f"{shown(node.raw)} stands where the name of a point belongs."
+        reading.fault(node.at, wrong, 'Write "pivot", say.')
+        return None
+    name = reading.names.find(node.raw, where.pedal, where.part)
+    if name is None:
+        unknown = reading.names.unknown(node.raw, where.pedal, where.part)
+        reading.fault(node.at, *unknown)
+    return name
+
+
+# -------------------------------------------------------------------- two numbers
+
+
+def _two_numbers(reading: Reading, node: Node) -> Cartesian | None:
+    if len(node.raw) != 2:
+        reading.fault(node.at, *_not_two(reading, node))
+        return None
+    x = reading.number(node.child(0, "x"), COORDINATE)
+    z = reading.number(node.child(1, "z"), COORDINATE)
+    if x is None or z is None:
+        return None
+    return Cartesian(x=x, z=z, line=reading.line(node.at))
+
+
+def _not_two(reading: Reading, node: Node) -> tuple[str, str]:
+    """Return the sentence for a point that has not two numbers."""
+    names = {0: "none", 1: "one", 3: "three", 4: "four"}
+    count = names.get(len(node.raw), str(len(node.raw)))
+    listed = ", ".join(shown(item) for item in node.raw[:6])
+    wrong = f"a point has two numbers and this has {count} ({listed})."
+    spot = reading.spot(node.at)
+    comma = re.search(r"(-?\d+),(\d+)", reading.text[spot.start : spot.end])
+    if not comma or len(node.raw) < 3:
+        return wrong, EXAMPLE
+    whole, part = comma.groups()
+    both = f"{whole} and a half" if part == "5" else f"{whole} and 0.{part}"
+    return wrong, f"For {both} write {whole}.{part}, with a dot."
+
+
+# ------------------------------------------------------------------------- tables
+
+
+def _table(reading: Reading, node: Node, where: Where) -> Point | None:
+    keys = [key for key in node.raw if key not in where.also]
+    if keys == ["one_of"]:
+        return _chosen(reading, node, where)
+    form = _form(keys)
+    strange = [key for key in keys if key not in FORMS[form]]
+    for key in strange:
+        reading.fault((*node.at, key), *_strange(key, form))
+    if strange:
+        return None
+    read = {"string": _off_string, "reach": _polar, "words": _words, "side": _side}
+    return read[form](reading, node, where)
+
+
+def _form(keys: list[str]) -> str:
+    """Return the form that the keys of a point belong to."""
+    if "line" in keys or "along" in keys:
+        return "string"
+    if "side" in keys:
+        return "side"
+    if {"reach", "angle", "off"} & set(keys):
+        return "reach"
+    return "words"
+
+
+def _strange(key: str, form: str) -> tuple[str, str]:
+    near = difflib.get_close_matches(key[:60], FORMS[form], n=1)
+    nearest = f"Nearest: {near[0]}. " if near else ""
+    if key in ("x", "z"):
+        nearest = "Signs are for [x, z]. "
+    elsewhere = any(key in keys for keys in FORMS.values())
+    why = (
+        "does not go with the other keys of this point"
+        if elsewhere
+        else ("is not known in a point")
+    )
+    return f"{key[:40]} {why}.", f"{nearest}Write {EXAMPLES[form]}."
+
+
+def _need(reading: Reading, node: Node, form: str, *keys: str) -> bool:
+    """Say which keys a form lacks; return True where it has them all."""
+    lacks = [key for key in keys if key not in node.raw]
+    if lacks:
+        wrong = (
+            f"{' and '.join(lacks)} is missing."
+            if len(lacks) == 1
+            else (f"{' and '.join(lacks)} are missing.")
+        )
+        reading.fault(node.at, wrong, f"Write {EXAMPLES[form]}.")
+    return not lacks
+
+
+def _words(reading: Reading, node: Node, where: Where) -> Cartesian | None:
+    """Read ``{ back = 118, up = 546 }``, perhaps counted from a point."""
+    base, good = None, True
+    if "from" in node.raw:
+        base = find(reading, node.child("from"), where)
+        good = base is not None
+    axes: dict[str, tuple[Value, float]] = {}
+    for word in (word for word in WORDS if word in node.raw):
+        axis, sign = WORDS[word]
+        value = reading.number(node.child(word), COORDINATE)
+        if axis in axes:
+            pair = "ahead and back" if axis == "x" else "up and down"
+            reading.fault(node.at, f"{pair} are both given.", "Keep one of them.")
+            good = False
+        good = good and value is not None
+        axes[axis] = (value or Value(), sign)
+    if not axes and not base:
+        good = good and _need(reading, node, "words", "back", "up")
+    if not good:
+        return None
+    nought = (Value(line=reading.line(node.at)), 1.0)
+    (x, x_sign), (z, z_sign) = axes.get("x", nought), axes.get("z", nought)
+    return Cartesian(
+        x=x, z=z, x_sign=x_sign, z_sign=z_sign, base=base, line=reading.line(node.at)
+    )
+
+
+def _polar(reading: Reading, node: Node, where: Where) -> Polar | None:
+    """Read ``{ from = "pivot", reach = 57, angle = "down, 9 deg back" }``."""
+    if not _need(reading, node, "reach", "from", "reach", "angle"):
+        return None
+    base = find(reading, node.child("from"), where)
+    reach = reading.number(node.child("reach"), REACH)
+    angle = read_direction(reading, node.child("angle"), ANGLE)
+    off = find(reading, node.child("off"), where) if "off" in node.raw else None
+    if base is None or reach is None or angle is None:
+        return None
+    if "off" in node.raw and (off is None or not _is_number(reading, node, angle)):
+        return None
+    return Polar(
+        base=base, reach=reach, angle=angle, off=off, line=reading.line(node.at)
+    )
+
+
+def _is_number(reading: Reading, node: Node, angle: Direction) -> bool:
+    """Say so where an angle off a line is given in words."""
+    if angle.value is not None and angle.text == angle.value.text:
+        return True
+    wrong = "with off the angle is a number, anticlockwise from the line."
+    reading.fault((*node.at, "angle"), wrong, "Write angle = -9, say.")
+    return False
+
+
+def _off_string(reading: Reading, node: Node, where: Where) -> OffString | None:
+    """Read ``{ line = ["pivot", "pad"], along = 56.2, ahead = 7.8 }``."""
+    if not _need(reading, node, "string", "line", "along"):
+        return None
+    ends = _ends(reading, node.child("line"), where)
+    along = reading.number(node.child("along"), COORDINATE)
+    across, word, good = None, "ahead", True
+    given = [word for word in WORDS if word in node.raw]
+    if given:
+        word = given[0]
+        across = reading.number(node.child(word), COORDINATE)
+        good = across is not None
+    if len(given) > 1:
+        wrong = f"{' and '.join(given)}: only one way is square off a line."
+        reading.fault(node.at, wrong, f"Write {EXAMPLES['string']}.")
+        good = False
+    if not good or ends is None or along is None:
+        return None
+    return OffString(
+        start=ends[0],
+        end=ends[1],
+        along=along,
+        across=across,
+        word=_literal(word),
+        line=reading.line(node.at),
+    )
+
+
+def _literal(word: str) -> Word:
+    return next(known for known in get_args(Word) if known == word)
+
+
+def _ends(reading: Reading, node: Node, where: Where) -> list[str] | None:
+    if node.broken:
+        return None
+    if not isinstance(node.raw, list) or len(node.raw) != 2:
+        wrong = "a line has two names of points."
+        reading.fault(node.at, wrong, 'Write line = ["pivot", "pad"].')
+        return None
+    ends = [find(reading, node.child(i), where) for i in (0, 1)]
+    if ends[0] is not None and ends[0] == ends[1]:
+        reading.fault(node.at, "a line has two ends that differ.")
+        return None
+    return [end for end in ends if end] if all(ends) else None
+
+
+def _side(reading: Reading, node: Node, where: Where) -> SideReach | None:
+    """Read ``{ from = "own pivot", reach = 46.5, side = "below" }``."""
+    if not _need(reading, node, "side", "reach", "side"):
+        return None
+    if not where.driven or node.raw.get("from", "own pivot") != "own pivot":
+        wrong = "a side is for the input of a part, from its own pivot."
+        reading.fault(node.at, wrong, f"Write input = {EXAMPLES['side']}.")
+        return None
+    reach = reading.number(node.child("reach"), REACH)
+    side: Any = reading.word(node.child("side"), SIDES)
+    if reach is None or side is None:
+        return None
+    chosen: Literal["above", "below", "ahead", "back"] = side
+    return SideReach(reach=reach, side=chosen, line=reading.line(node.at))
+
+
+def _chosen(reading: Reading, node: Node, where: Where) -> Chosen | None:
+    """Read ``{ one_of = ["lower", "upper"] }``."""
+    names = node.raw["one_of"]
+    if not isinstance(names, list) or not names:
+        wrong = "there is nothing to choose from."
+        reading.fault(node.at, wrong, 'Write { one_of = ["lower", "upper"] }.')
+        return None
+    row = node.child("one_of")
+    options = [find(reading, row.child(i), where) for i in range(len(names))]
+    if not all(options):
+        return None
+    if len(set(options)) < len(options):
+        reading.fault(node.at, "one point stands in it twice.", "Keep one of them.")
+        return None
+    spot = reading.spot(node.at)
+    chosen = Chosen(
+        path=node.path,
+        names=tuple(names),
+        options=tuple(option for option in options if option),
+        line=spot.line,
+        span=(spot.start, spot.end),
+    )
+    reading.choices[node.path] = chosen
+    return chosen

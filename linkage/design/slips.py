@@ -1,0 +1,255 @@
+"""One sentence for each slip at the keyboard: what is wrong, what would be right.
+
+Texts in, sentences out; where they stand is the business of `linkage.design.lines`.
+"""
+
+import re
+
+from linkage.units import plain
+
+Sentence = tuple[str, str]
+
+_QUOTES = re.compile("[“”„‟‘’«»]")
+_REMARK = re.compile(r"^(?P<value>[^;]*?)\s*(?:;|//)")
+_SPELT = re.compile(r"true|false|-?\d+(?:\.\d+)?|\"[^\"]*\"|\[.*\]|\{.*\}")
+_SWITCH = {"true": "true", "yes": "true", "on": "true"}
+_SWITCH |= {"false": "false", "no": "false", "off": "false"}
+_INCH = re.compile(r"\"(?P<size>[^\"]*\d)\"\s*(?:\"|(?P<unit>[A-Za-z%°]+))")
+_NUMBER = r"[+-]?\d+(?:\.\d+)?"
+_COMMA = re.compile(r"([+-]?\d+),(\d+)")
+_PAIR = re.compile(rf"({_NUMBER})\s*,\s*({_NUMBER})")
+_ROW = re.compile(rf"({_NUMBER})\s*[;\s]\s*({_NUMBER})")
+_LONG_MINUS = re.compile("[−–—]\\s*[\\d.]")
+_NAME = re.compile(r"[A-Za-z0-9_.-]+")
+
+
+def value(raw: str, key: str = "") -> Sentence:
+    """Return what is wrong with a value that no reader of TOML takes.
+
+    Parameters
+    ----------
+    raw : str
+        All that stands there, without spaces around it.
+    key : str
+        The key before it; empty within brackets and braces.
+    """
+    raw = raw.partition("#")[0].strip() if not re.search("[\"']", raw) else raw
+    for rule in (
+        _nothing,
+        _curly,
+        _remark,
+        _switch,
+        _in_marks,
+        _round,
+        _dot,
+        _zeros,
+        _minus,
+        _decimal_comma,
+        _pair,
+        _degrees,
+    ):
+        sentence = rule(raw, key)
+        if sentence:
+            return sentence
+    return (
+        f"{_short(raw)} is text, and text needs quotation marks.",
+        f"Write {_put(key, _quoted(raw))}.",
+    )
+
+
+def _put(key: str, right: str) -> str:
+    return f"{key} = {right}" if key else right
+
+
+def _quoted(raw: str) -> str:
+    inner = raw.strip("\"'").replace('"', " in").replace("\\", "/")
+    return f'"{_short(inner)}"'
+
+
+def _short(raw: str) -> str:
+    return raw if len(raw) <= 60 else f"{raw[:60]}..."
+
+
+def _nothing(raw: str, key: str) -> Sentence | None:
+    if raw:
+        return None
+    if not key:
+        return "a value is missing here.", "Put it in, or take out the comma."
+    return (
+        "nothing stands behind the equals sign.",
+        "Write the value, or drop the line.",
+    )
+
+
+def _curly(raw: str, key: str) -> Sentence | None:
+    if not _QUOTES.match(raw):
+        return None
+    inner = _QUOTES.sub("", raw.partition("#")[0]).strip().strip("\"'")
+    return (
+        "these are curly quotation marks, as a document has them.",
+        f"Type straight ones: {_put(key, _quoted(inner))}.",
+    )
+
+
+def _remark(raw: str, key: str) -> Sentence | None:
+    found = _REMARK.match(raw)
+    if not found or not _SPELT.fullmatch(found["value"]):
+        return None
+    return (
+        "a remark at the end of a line starts with #.",
+        f"Write {_put(key, found['value'])}  # ...",
+    )
+
+
+def _switch(raw: str, key: str) -> Sentence | None:
+    right = _SWITCH.get(raw.lower())
+    if right is None:
+        return None
+    return f"{raw} is not known here.", f"In small letters: {_put(key, right)}."
+
+
+def _in_marks(raw: str, key: str) -> Sentence | None:
+    if raw[0] not in "\"'":
+        return None
+    mark = raw[0]
+    if mark not in raw[1:]:
+        return (
+            "the quotation mark is never closed.",
+            f"Write {_put(key, _quoted(raw.partition('#')[0].strip()))}.",
+        )
+    found = _INCH.match(raw)
+    if found:
+        unit = found["unit"] or "in"
+        return (
+            "the text ends at its second quotation mark, and something stands behind.",
+            f"Write {_put(key, chr(34) + found['size'] + ' ' + unit + chr(34))}.",
+        )
+    if "\\" in raw:
+        return (
+            "a backslash in text stands for something else.",
+            "Write / in place of it, or two of them.",
+        )
+    return (
+        "the text ends at its second quotation mark, and something stands behind.",
+        "Put all of it between the marks, or a # before a remark.",
+    )
+
+
+def _round(raw: str, key: str) -> Sentence | None:
+    if raw[0] != "(":
+        return None
+    inner = raw[1:].partition(")")[0]
+    return "round brackets are not known here.", f"Write {_put(key, f'[{inner}]')}."
+
+
+def _dot(raw: str, key: str) -> Sentence | None:
+    found = re.match(r"([+-]?)(\.\d+)", raw)
+    if found:
+        right = f"{found[1]}0{found[2]}"
+        return (
+            f"{raw} starts with a dot.",
+            f"Put a 0 in front of the dot, and the unit: {_put(key, _quoted(right + ' in'))}"
+            f" ({right} alone is in the file's own unit).",
+        )
+    if re.fullmatch(r"[+-]?\d+\.", raw):
+        return f"{raw} ends with a dot.", f"Write {_put(key, raw + '0')}."
+    return None
+
+
+def _zeros(raw: str, key: str) -> Sentence | None:
+    if not re.fullmatch(r"[+-]?0\d+(?:\.\d+)?", raw):
+        return None
+    sign = raw[0] if raw[0] in "+-" else ""
+    digits = raw.lstrip("+-0")
+    digits = digits if digits[:1].isdigit() else f"0{digits}"
+    return (
+        f"{raw} has an idle 0 in front.",
+        f"Write {_put(key, sign + digits)}.",
+    )
+
+
+def _minus(raw: str, key: str) -> Sentence | None:
+    if not _LONG_MINUS.match(raw):
+        return None
+    right = plain(raw).replace("- ", "-")
+    if not re.fullmatch(_NUMBER, right):
+        right = _quoted(right)
+    return (
+        "this is a long minus, as a document has it.",
+        f"Type a plain one: {_put(key, right)}.",
+    )
+
+
+def _decimal_comma(raw: str, key: str) -> Sentence | None:
+    found = _COMMA.fullmatch(raw)
+    if not found:
+        return None
+    right = f"{found[1]}.{found[2]}"
+    also = f" A point needs brackets: {key} = [{found[1]}, {found[2]}]." if key else ""
+    return f"{raw} has a comma.", f"A decimal needs a dot: {_put(key, right)}.{also}"
+
+
+def _pair(raw: str, key: str) -> Sentence | None:
+    found = _PAIR.fullmatch(raw)
+    if found:
+        return (
+            "two numbers stand here without brackets.",
+            f"A point goes into brackets: {_put(key, f'[{found[1]}, {found[2]}]')}.",
+        )
+    found = _ROW.fullmatch(raw)
+    if found and not key:
+        return "a comma is missing.", f"Write {found[1]}, {found[2]}."
+    return None
+
+
+def _degrees(raw: str, key: str) -> Sentence | None:
+    found = re.fullmatch(rf"({_NUMBER})\s*(?:°|º|deg)", raw)
+    if not found:
+        return None
+    return (
+        f"{raw} is text, and text needs quotation marks.",
+        f"Write {_put(key, found[1])} (degrees), or {_put(key, _quoted(found[1] + ' deg'))}.",
+    )
+
+
+def no_equals(raw: str) -> Sentence:
+    """Return what is wrong with a line that is no heading and gives no key a value."""
+    if raw[0] in ";/%!-*" or raw.startswith("rem "):
+        return "a remark starts with #.", f"Write # {raw.lstrip(';/%!-* ')[:40]}"
+    colon = re.match(r"([A-Za-z0-9_.-]+)\s*:\s*(.*)", raw)
+    if colon:
+        return (
+            "a colon stands where an equals sign belongs.",
+            f"Write {colon[1]} = {_short(colon[2])}",
+        )
+    key, equals, rest = raw.partition("=")
+    if equals and len(key.split()) > 1:
+        return (
+            f"{_short(key.strip())} is more than one word.",
+            f"A key is one word: {'_'.join(key.split())} = {_short(rest.strip())}",
+        )
+    if equals:
+        return (
+            f"{_short(key.strip()) or 'nothing'} is no name for a key.",
+            "A key has letters, digits, _ and - only.",
+        )
+    words = raw.split(maxsplit=1)
+    if len(words) == 2 and _NAME.fullmatch(words[0]):
+        return (
+            "an equals sign is missing.",
+            f"Write {words[0]} = {_short(words[1])}, or # before a remark.",
+        )
+    return (
+        f"{_short(raw)} is neither a heading nor a key with its value.",
+        "Write # before a remark, and close what was opened above.",
+    )
+
+
+def heading(raw: str) -> Sentence:
+    """Return what is wrong with a line that starts with a bracket."""
+    words = ".".join(re.findall(r"[A-Za-z0-9_-]+", raw.partition("#")[0]))
+    several = raw.startswith("[[") or "]]" in raw
+    right = f"[[{words}]]" if several else f"[{words}]"
+    if not words:
+        return "this heading is empty.", "Write [pedal.brake], say."
+    return f"{_short(raw)} is not a heading.", f"Write {right} on a line of its own."
