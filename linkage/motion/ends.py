@@ -67,7 +67,7 @@ def _rooms(rest: PedalRest) -> list[tuple[LimitKind, str, Any]]:
                     margin.kind,
                     f"part {i + 1}: {margin.why}",
                     lambda x, i=i, j=j: _real(
-                        move(rest, x).steps[i].margins[j].room, x
+                        move(rest, x).steps[i].margins[j].room(), x
                     ),
                 )
             )

@@ -4,12 +4,14 @@ Millimetres to 0.1, inches to 0.001; tape lengths in the file's unit with the ot
 system beside it. Directions are said with the words of the bench.
 """
 
+import textwrap
 from dataclasses import dataclass
 from typing import Literal
 
 from linkage.units import both, trim
 
 INCH = 25.4
+WIDTH = 88
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,6 +74,17 @@ def lean(degrees: float, tip: complex) -> str:
     if abs(way.imag) >= abs(way.real):
         return f"{size} tip {'high' if way.imag > 0.0 else 'low'}"
     return f"{size} tip {'ahead' if way.real > 0.0 else 'back'}"
+
+
+def sentence(name: str, text: str) -> list[str]:
+    """Return a named sentence as lines that fit a terminal, set in under its name."""
+    return textwrap.wrap(
+        text,
+        width=WIDTH,
+        initial_indent=f"  {name:<6} ",
+        subsequent_indent=" " * 9,
+        break_long_words=False,
+    )
 
 
 def table(rows: list[list[str]], heads: list[tuple[str, ...]]) -> list[str]:

@@ -13,7 +13,7 @@ from linkage.motion.run import move
 from linkage.parts.cylinder import Cylinder, CylinderRest
 from linkage.parts.lever import LeverRest
 from linkage.sweeping import Sweep, sweep
-from linkage.words.speech import Speech, lean, off_square, table
+from linkage.words.speech import Speech, lean, off_square, sentence, table
 from solvers.jet import value
 from solvers.root import first_zero
 
@@ -53,7 +53,8 @@ def sweep_text(design: Design, pedal: str) -> str:
         ]
         lines += table(body, [cell.head for cell in cells] + [("",)])
         lines.append("")
-    lines += [f"  {name:<6} {text}" for name, text in _sentences(fine, whole, speech)]
+    for name, text in _sentences(fine, whole, speech):
+        lines += sentence(name, text)
     return "\n".join(lines) + "\n"
 
 
@@ -63,7 +64,7 @@ def _title(design: Design, swept: Sweep, speech: Speech) -> str:
     if "stroke" in swept.columns:
         said.append(f"Rod {speech.length(_rod(swept))} hole to end")
     if swept.rest.pedal.train:
-        said.append(f"lengths in {speech.units}, angles in deg")
+        said.append(f"Lengths in {speech.units}, angles in deg")
     return ". ".join(said)
 
 
