@@ -148,7 +148,7 @@ class RunRest:
     @property
     def unsound(self) -> list[Unsound]:
         """A cable can only pull."""
-        return [Unsound(~(self.rate > 0.0), "", self._say_push)]
+        return [Unsound(np.logical_not(self.rate > 0.0), "", self._say_push)]
 
     def _say_push(self) -> tuple[str, str]:
         first = -10.0 * number(self.rate)

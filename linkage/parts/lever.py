@@ -179,7 +179,7 @@ class LeverRest:
         straight = ~missing & (np.asarray(self.sign) == 0.0)
         found.append(Unsound(straight, "input", self._say_straight))
         if self.run is None:
-            still = ~missing & ~straight & ~(np.abs(self.rate) > 0.0)
+            still = ~missing & ~straight & np.logical_not(np.abs(self.rate) > 0.0)
             found.append(Unsound(still, "", self._say_still))
         return tuple(found)
 
