@@ -1,0 +1,129 @@
+"""Which key belongs under which heading, and what to say of one that does not."""
+
+import difflib
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+
+from linkage.design.names import Kinds
+from linkage.design.reading import Node, Reading
+from linkage.design.spans import At
+
+TOP = ("format", "title", "units", "scatter", "pedal", "point", "footwell")
+PEDAL = (
+    *("duty", "pivot", "pad", "clevis", "travel", "full", "press", "holes"),
+    *("train", "target", "arm", "across", "locked"),
+)
+PART = ("part", "name", "thread", "adjusts")
+TARGET = (*("of", "at", "is", "within", "least", "most", "prefer", "which", "between"),)
+ARM = ("plate", "material", "process", "mass", "bores")
+FOOTWELL = ("floor", "bulkhead", "marks")
+#: Beyond so many faults nobody needs the nearest key any more.
+PATIENCE = 100
+
+
+@dataclass(frozen=True, slots=True)
+class Home:
+    """A table that keys belong to: where it stands, and what people call it."""
+
+    at: At
+    name: str
+    keys: tuple[str, ...]
+    what: str = ""
+
+
+def homes(at: At, kinds: Kinds) -> Iterator[Home]:
+    """Return the tables of a design file, the nearest to ``at`` first."""
+    pedal = str(at[1]) if at[:1] == ("pedal",) and len(at) > 1 else "X"
+    name = f"pedal.{pedal}"
+    yield Home(("pedal", pedal), f"[{name}]", PEDAL)
+    yield Home((), "the top of the file", TOP)
+    for kind, cls in kinds.items():
+        keys = (*PART, *(key.name for key in cls.KEYS))
+        where = ("pedal", pedal, "train")
+        yield Home(where, f"[[{name}.train]]", keys, kind)
+    yield Home(("pedal", pedal, "target"), f"[[{name}.target]]", TARGET)
+    yield Home(("pedal", pedal, "arm"), f"[{name}.arm]", ARM)
+    yield Home(("footwell",), "[footwell]", FOOTWELL)
+
+
+def check_keys(
+    reading: Reading, node: Node, keys: tuple[str, ...], kinds: Kinds, what: str = ""
+) -> None:
+    """Say of every key of a table that is not known there where it would fit."""
+    for key in node.raw:
+        if key not in keys:
+            _tell(reading, node, str(key), keys, kinds, what)
+
+
+def _tell(
+    reading: Reading,
+    node: Node,
+    key: str,
+    keys: tuple[str, ...],
+    kinds: Kinds,
+    what: str,
+) -> None:
+    at = (*node.at, key)
+    all_homes = list(homes(node.at, kinds))
+    for home in all_homes:
+        if key in home.keys:
+            reading.misplaced.add((*home.at, key))
+            reading.fault(at, *_elsewhere(reading, node.at, home, what), key=key)
+            return
+    reading.fault(at, *_strange(reading, key, keys, all_homes), key=key)
+
+
+def heading(at: At) -> str:
+    """Return the heading that a table stands under.
+
+    >>> heading(("pedal", "brake", "target", 0)), heading(())
+    ('[[pedal.brake.target]]', 'the top of the file')
+    """
+    name = ".".join(str(word) for word in at if not isinstance(word, int))
+    if not name:
+        return "the top of the file"
+    return f"[[{name}]]" if isinstance(at[-1], int) else f"[{name}]"
+
+
+def _elsewhere(reading: Reading, at: At, home: Home, what: str) -> tuple[str, str]:
+    """Return the sentence for a key that stands under the wrong heading."""
+    here = heading(at)
+    started = f"it stands under {here}, which starts at line {reading.line(at)}"
+    if not at:
+        return (
+            f"belongs to {home.name}, but it stands at the top of the file.",
+            f"Move it down, under {home.name}.",
+        )
+    if not home.at:
+        return (
+            f"belongs to {home.name}, but {started}.",
+            "Move it up, before the first [...].",
+        )
+    if home.what and what:
+        return f"belongs to a {home.what}, and this part is a {what}.", "Take it out."
+    if home.at == at[: len(home.at)]:
+        return (
+            f"belongs to {home.name}, but {started}.",
+            f"Move it up, straight under {home.name}, before its first [[...]].",
+        )
+    owner = f"a {home.what}, {home.name}" if home.what else home.name
+    return f"belongs to {owner}, but {started}.", f"Move it under {home.name}."
+
+
+def _strange(
+    reading: Reading, key: str, keys: tuple[str, ...], all_homes: list[Home]
+) -> tuple[str, str]:
+    """Return the sentence for a key that is known nowhere."""
+    wrong = "is not a key that is known here."
+    if len(reading.faults) > PATIENCE:
+        return wrong, ""
+    near = difflib.get_close_matches(key[:40], keys, n=1)
+    if near:
+        return wrong, f"Nearest: {near[0]}."
+    owners: Mapping[str, str] = {
+        known: home.name for home in all_homes for known in home.keys
+    }
+    near = difflib.get_close_matches(key[:40], list(owners), n=1, cutoff=0.7)
+    if near:
+        return wrong, f"Nearest: {near[0]}, of {owners[near[0]]}."
+    return wrong, f"Known here: {', '.join(keys)}."

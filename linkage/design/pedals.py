@@ -1,0 +1,290 @@
+"""One pedal: its points, its travel, its arm, its train and its targets."""
+
+import difflib
+from collections.abc import Mapping
+from typing import Any, Literal, get_args
+
+from linkage.design.keys import Form, Key
+from linkage.design.known import ARM, PEDAL, check_keys
+from linkage.design.names import NAME, TAKEN, Kinds
+from linkage.design.points import Where, find, read_point
+from linkage.design.reading import Node, Reading, one_of, shown
+from linkage.design.records import Arm, Duty, FullStop, Part, Pedal, Point
+from linkage.design.targets import read_targets
+from linkage.design.trains import NAME_RULE, read_train
+from linkage.design.values import Value
+from linkage.units import Measure
+
+DUTIES: tuple[Duty, ...] = get_args(Duty)
+PRESSES = ("forward", "up", "down")
+STOPS: tuple[Literal["tape", "back", "ahead", "up", "down"], ...] = (
+    *("tape", "back", "ahead", "up", "down"),
+)
+TRAVEL = Key(
+    name="travel",
+    form=Form.NUMBER,
+    placement=True,
+    positive=True,
+    least=5.0,
+    most=600.0,
+    says="the pad's travel from rest to full stop",
+    example="travel = 120",
+)
+STOP = Key(name="full", form=Form.NUMBER, placement=True)
+ACROSS = Key(name="across", form=Form.NUMBER)
+THICK = Key(
+    name="thick", form=Form.NUMBER, positive=True, most=100.0, example="thick = 13"
+)
+PLATE = Key(
+    name="plate",
+    form=Form.NUMBER,
+    positive=True,
+    least=1.0,
+    most=50.0,
+    says="the thickness of the arm's plate",
+    example="plate = 8",
+)
+MASS = Key(
+    name="mass",
+    form=Form.NUMBER,
+    measure=Measure.MASS,
+    positive=True,
+    most=20.0,
+    example='mass = "0.7 kg"',
+)
+BORE = Key(
+    name="bore",
+    form=Form.NUMBER,
+    positive=True,
+    least=2.0,
+    most=80.0,
+    says="a bore in the arm",
+    example="pivot = 20",
+)
+PROCESSES = ("laser", "plasma", "waterjet")
+#: Guesses, said to be so wherever they are used: common practice, no source.
+PLATE_GUESS, PIVOT_GUESS, PIN_GUESS = 8.0, 20.0, 8.0
+
+
+def read_pedal(reading: Reading, node: Node, kinds: Kinds) -> Pedal | None:
+    """Read one pedal; None where anything in it cannot be used."""
+    name = str(node.at[-1])
+    before = len(reading.faults)
+    if not NAME.fullmatch(name) or name in (*TAKEN, "footwell"):
+        reading.fault(node.at, f"{shown(name)} cannot name a pedal.", NAME_RULE)
+    check_keys(reading, node, PEDAL, kinds)
+    duty = _duty(reading, node, name)
+    points = _points(reading, node, name)
+    full = _full(reading, node)
+    press = _optional_word(reading, node, "press", PRESSES)
+    thick = _thick(reading, node)
+    train: tuple[Part, ...] = ()
+    if "train" in node.raw:
+        train = read_train(reading, node.child("train"), name, kinds)
+        _check_clevis(reading, node)
+    targets = (
+        read_targets(reading, node.child("target"), name, kinds)
+        if "target" in node.raw
+        else ()
+    )
+    arm = read_arm(reading, node, points, kinds)
+    across = _across(reading, node, points)
+    locked = _locked(reading, node, name)
+    if len(reading.faults) > before or duty is None or full is None:
+        return None
+    return Pedal(
+        name=name,
+        duty=duty,
+        points=points,
+        full=full,
+        press=press,
+        train=train,
+        targets=targets,
+        arm=arm,
+        across=across,
+        locked=locked,
+        pad_thick=thick,
+        line=reading.line(node.at),
+        lines={key: reading.line((*node.at, key)) for key in node.raw},
+    )
+
+
+def _duty(reading: Reading, node: Node, name: str) -> Duty | None:
+    """Read what a pedal is for; its name may say it."""
+    if "duty" not in node.raw:
+        if name in DUTIES:
+            return next(duty for duty in DUTIES if duty == name)
+        near = difflib.get_close_matches(name[:40], DUTIES, n=1)
+        example = near[0] if near else "brake"
+        right = f'Write duty = "{example}". {one_of(DUTIES)}'
+        reading.missing(node.at, "duty", right)
+        return None
+    duty: Duty | None = _optional_word(reading, node, "duty", DUTIES)
+    return duty
+
+
+def _optional_word(
+    reading: Reading, node: Node, key: str, words: tuple[str, ...]
+) -> Any:
+    return reading.word(node.child(key), words) if key in node.raw else None
+
+
+def _points(reading: Reading, node: Node, name: str) -> dict[str, Point]:
+    """Read the pedal's own points and holes."""
+    where = Where(pedal=name)
+    points: dict[str, Point | None] = {}
+    for key in ("pivot", "pad", "clevis"):
+        if key in node.raw:
+            also = ("thick",) if key == "pad" else ()
+            place = Where(pedal=name, also=also)
+            points[key] = read_point(reading, node.child(key), place)
+        elif key != "clevis":
+            reading.missing(node.at, key, f"Write {key} = [120, 545], say.")
+    if "holes" in node.raw:
+        example = "holes = { lower = [106, 484.5] }"
+        table = reading.table(node.child("holes"), example)
+        for hole in table.children() if table else ():
+            _check_hole(reading, hole)
+            points[f"holes.{hole.at[-1]}"] = read_point(reading, hole, where)
+    return {key: point for key, point in points.items() if point is not None}
+
+
+def _check_hole(reading: Reading, hole: Node) -> None:
+    name = str(hole.at[-1])
+    if not NAME.fullmatch(name) or name in TAKEN:
+        reading.fault(hole.at, f"{shown(name)} cannot name a hole.", NAME_RULE)
+
+
+def _check_clevis(reading: Reading, node: Node) -> None:
+    """Say that a train needs its hole, unless its cable leaves a drum."""
+    row = node.raw["train"]
+    first = row[0] if isinstance(row, list) and row else row
+    if not isinstance(first, dict):
+        return
+    cable = first.get("cable") if isinstance(first.get("cable"), dict) else {}
+    drum = "drum" in first or "drum" in (cable or {})
+    if "clevis" not in node.raw and not drum:
+        right = "Write clevis = [106, 484.5]: the hole that drives the train."
+        reading.missing(node.at, "clevis", right)
+
+
+def _full(reading: Reading, node: Node) -> FullStop | None:
+    """Read where the travel ends."""
+    if "travel" in node.raw and "full" in node.raw:
+        wrong = "travel and full say the same thing twice."
+        reading.fault((*node.at, "full"), wrong, "Keep the one you measured.")
+        return None
+    if "travel" in node.raw:
+        value = reading.number(node.child("travel"), TRAVEL)
+        return None if value is None else FullStop(value=value)
+    if "full" not in node.raw:
+        reading.missing(node.at, "travel", "Write travel = 120 (along the pad's arc).")
+        return None
+    table = reading.table(node.child("full"), "full = { tape = 148.5 }")
+    if table is None:
+        return None
+    how = next((word for word in STOPS if [word] == list(table.raw)), None)
+    if how is None:
+        wrong = "full takes one of tape, back, ahead, up, down."
+        reading.fault(table.at, wrong, "Write full = { tape = 148.5 }.")
+        return None
+    key = TRAVEL if how == "tape" else STOP
+    value = reading.number(table.child(how), key)
+    return None if value is None else FullStop(value=value, how=how)
+
+
+def _thick(reading: Reading, node: Node) -> Value | None:
+    pad = node.raw.get("pad")
+    if isinstance(pad, dict) and "thick" in pad:
+        return reading.number(node.child("pad").child("thick"), THICK)
+    return None
+
+
+def read_arm(
+    reading: Reading, node: Node, points: Mapping[str, Point], kinds: Kinds
+) -> Arm:
+    """Read what the arm is cut from; what is left out is a guess."""
+    holes = [key.removeprefix("holes.") for key in points if key != "pad"]
+    path = f"{node.path}.arm"
+    guess = Value(path=f"{path}.plate", nominal=PLATE_GUESS, guess=True)
+    bores = {hole: _guessed_bore(f"{path}.bores", hole) for hole in holes}
+    table = None
+    if "arm" in node.raw:
+        table = reading.table(node.child("arm"), "[pedal.brake.arm] above its keys")
+    if table is None:
+        return Arm(plate=guess, material="steel", bores=bores)
+    check_keys(reading, table, ARM, kinds)
+    raw, given = table.raw, table.child
+    plate = reading.number(given("plate"), PLATE) if "plate" in raw else None
+    material = reading.plain_text(given("material")) if "material" in raw else None
+    mass = reading.number(given("mass"), MASS) if "mass" in raw else None
+    if "bores" in raw:
+        bores |= _bores(reading, given("bores"), holes)
+    return Arm(
+        plate=plate or guess,
+        material=material or "steel",
+        material_guess=material is None,
+        process=_optional_word(reading, table, "process", PROCESSES) or "laser",
+        mass=mass,
+        bores=bores,
+        line=reading.line(table.at),
+    )
+
+
+def _guessed_bore(path: str, hole: str) -> Value:
+    size = PIVOT_GUESS if hole == "pivot" else PIN_GUESS
+    return Value(path=f"{path}.{hole}", nominal=size, guess=True)
+
+
+def _bores(reading: Reading, node: Node, holes: list[str]) -> dict[str, Value]:
+    """Read the bores of the arm by the names of their holes."""
+    table = reading.table(node, "bores = { pivot = 20, clevis = 8 }")
+    bores = {}
+    for bore in table.children() if table else ():
+        hole = str(bore.at[-1])
+        if hole not in holes:
+            wrong = f'there is no hole "{hole[:40]}" in this arm.'
+            reading.fault(bore.at, wrong, f"Known: {', '.join(holes)}.")
+            continue
+        value = reading.number(bore, BORE)
+        if value is not None:
+            bores[hole] = value
+    return bores
+
+
+def _across(
+    reading: Reading, node: Node, points: Mapping[str, Point]
+) -> dict[str, Value]:
+    """Read places across the car, positive to the driver's right."""
+    if "across" not in node.raw:
+        return {}
+    example = "across = { pad = -20, clevis = 0, seat = 5 }"
+    table = reading.table(node.child("across"), example)
+    known: tuple[str, ...] = ("pivot", "pad", "clevis", "seat")
+    known += tuple(k.removeprefix("holes.") for k in points if k.startswith("holes."))
+    values = {}
+    for place in table.children() if table else ():
+        word = str(place.at[-1])
+        if word not in known:
+            wrong = f'"{word[:40]}" is no place of this pedal.'
+            reading.fault(place.at, wrong, f"Known: {', '.join(known)}.")
+            continue
+        value = reading.number(place, ACROSS)
+        if value is not None:
+            values[word] = value
+    return values
+
+
+def _locked(reading: Reading, node: Node, name: str) -> tuple[str, ...]:
+    """Read which points are welded."""
+    if "locked" not in node.raw or node.child("locked").broken:
+        return ()
+    row = node.child("locked")
+    if not isinstance(row.raw, list):
+        wrong = f"{shown(row.raw)} stands where a list of names belongs."
+        reading.fault(row.at, wrong, 'Write locked = ["pivot"].')
+        return ()
+    names = [
+        find(reading, row.child(i), Where(pedal=name)) for i in range(len(row.raw))
+    ]
+    return tuple(dict.fromkeys(name for name in names if name))

@@ -1,0 +1,255 @@
+"""Read a design file: good ones into a `Design`, others into all their faults.
+
+``read_text`` and ``read_file`` take the kinds of parts as a register; this package
+knows no part by itself.
+"""
+
+import difflib
+import re
+import tomllib
+from dataclasses import replace
+from decimal import Decimal
+from pathlib import Path
+from typing import Any
+
+from linkage.design.car import read_footwell, read_shared
+from linkage.design.circles import LONGEST, circles, graph, longest_chain
+from linkage.design.known import TOP, check_keys
+from linkage.design.lines import Look, look
+from linkage.design.names import Kinds, gather
+from linkage.design.pedals import read_pedal
+from linkage.design.reading import Node, Reading, shown
+from linkage.design.records import Design, Footwell, Pedal, Point
+from linkage.faults import DesignError, Fault
+
+#: The newest form of the file that this program reads.
+FORMAT = 1
+#: Larger files are refused before they are looked at, in bytes.
+LARGEST = 1_000_000
+
+
+def read_file(path: str | Path, kinds: Kinds) -> Design:
+    """Read a design file.
+
+    Parameters
+    ----------
+    path : str or Path
+    kinds : mapping
+        The register of parts: ``linkage.parts.KINDS``.
+
+    Raises
+    ------
+    DesignError
+        With every fault of the file.
+    """
+    return read_text(_text_of(Path(path)), str(path), kinds)
+
+
+def _text_of(path: Path) -> str:
+    try:
+        if path.is_dir():
+            raise _refused(path, "is a folder.", "Name a file, such as brake.toml.")
+        with path.open("rb") as file:
+            raw = file.read(LARGEST + 1)
+    except FileNotFoundError:
+        raise _refused(path, "there is no such file.", _near(path)) from None
+    except (OSError, ValueError) as error:
+        reason = getattr(error, "strerror", None) or "not a name of a file"
+        raise _refused(path, f"cannot be read: {reason.lower()}.") from None
+    if len(raw) > LARGEST:
+        raise _refused(path, "is larger than 1 MB.", "No design file is.")
+    try:
+        return raw.decode("utf-8-sig")
+    except UnicodeDecodeError as error:
+        if b"\0" in raw:
+            raise _refused(path, "is not text.", "Name a design file (TOML).") from None
+        line = raw.count(b"\n", 0, error.start) + 1
+        raise _refused(
+            path, "is not text in UTF-8.", "Save it as UTF-8 in the editor.", line
+        ) from None
+
+
+def _refused(path: Path, wrong: str, right: str = "", line: int = 0) -> DesignError:
+    return DesignError([Fault(file=str(path), line=line, wrong=wrong, right=right)])
+
+
+def _near(path: Path) -> str:
+    """Return the nearest file beside a missing one, in words."""
+    try:
+        beside = sorted(p.name for p in path.parent.glob("*.toml"))[:200]
+    except (OSError, ValueError):
+        return ""
+    near = difflib.get_close_matches(path.name, beside, n=1)
+    return f"Nearest: {near[0]}." if near else ""
+
+
+def read_text(text: str, file: str, kinds: Kinds) -> Design:
+    """Read the text of a design file.
+
+    Parameters
+    ----------
+    text : str
+        A byte-order mark in front is dropped; line ends stay as they are.
+    file : str
+        The name for messages.
+    kinds : mapping
+        The register of parts.
+
+    Raises
+    ------
+    DesignError
+        With every fault of the text, in file order.
+    """
+    text = text.removeprefix("\ufeff")
+    if len(text.encode("utf-8", "replace")) > LARGEST:
+        raise _refused(Path(file), "is larger than 1 MB.", "No design file is.")
+    seen = look(text)
+    told = [
+        Fault(
+            file=file, line=slip.line, key=slip.key, wrong=slip.wrong, right=slip.right
+        )
+        for slip in seen.told
+    ]
+    doc, refusal = _parse(seen, file)
+    if refusal is not None:
+        raise DesignError(_in_order([*told, refusal]))
+    reading = Reading(file, text, seen.spots, gather(doc, kinds))
+    design = _design(reading, Node(doc, (), ""), kinds)
+    faults = [*told, *reading.all_faults()]
+    if faults or design is None:
+        raise DesignError(_in_order(faults))
+    return design
+
+
+def _in_order(faults: list[Fault]) -> list[Fault]:
+    return sorted(dict.fromkeys(faults), key=lambda fault: fault.line)
+
+
+_PLACE = re.compile(r"\s*\(at (?:line (\d+), column \d+|end of document)\)")
+
+
+def _parse(seen: Look, file: str) -> tuple[dict[str, Any], Fault | None]:
+    """Parse what the look at the lines found good."""
+    try:
+        return tomllib.loads(seen.toml, parse_float=Decimal), None
+    except (ValueError, RecursionError) as error:
+        message = str(error)
+    place = _PLACE.search(message)
+    line = int(place[1]) if place and place[1] else 0
+    reason = _PLACE.sub("", message)
+    return {}, Fault(
+        file=file,
+        line=line,
+        wrong=f"this line cannot be read as TOML: {reason[:80].lower()}.",
+        right="Compare it with a file that footwell new writes.",
+    )
+
+
+def _design(reading: Reading, top: Node, kinds: Kinds) -> Design | None:
+    """Read a whole document; None where something in it cannot be used."""
+    doc = top.raw
+    _check_format(reading, doc)
+    check_keys(reading, top, TOP, kinds)
+    units = _word(reading, doc, "units", ("mm", "in"))
+    reading.units = "in" if units == "in" else "mm"
+    scatter = _word(reading, doc, "scatter", ("even", "normal"))
+    title = reading.plain_text(_under(doc, "title")) if "title" in doc else ""
+    shared = read_shared(reading, _under(doc, "point")) if "point" in doc else {}
+    footwell = Footwell()
+    if "footwell" in doc:
+        footwell = read_footwell(reading, _under(doc, "footwell"), kinds)
+    pedals = _pedals(reading, doc, kinds)
+    if not reading.all_faults():
+        _check_circles(reading, pedals, shared)
+    if reading.all_faults():
+        return None
+    return Design(
+        file=reading.file,
+        text=reading.text,
+        title=title or "",
+        units=reading.units,
+        scatter="normal" if scatter == "normal" else "even",
+        pedals=pedals,
+        points=shared,
+        footwell=footwell,
+        values=dict(sorted(reading.values.items(), key=lambda item: item[1].span)),
+        choices=dict(sorted(reading.choices.items(), key=lambda item: item[1].span)),
+        guesses=tuple(value for value in reading.values.values() if value.guess),
+        cautions=tuple(reading.cautions),
+    )
+
+
+def _under(doc: dict[str, Any], key: str) -> Node:
+    return Node(doc[key], (key,), key)
+
+
+def _word(
+    reading: Reading, doc: dict[str, Any], key: str, words: tuple[str, ...]
+) -> str | None:
+    return reading.word(_under(doc, key), words) if key in doc else None
+
+
+def _check_format(reading: Reading, doc: dict[str, Any]) -> None:
+    if "format" not in doc or _under(doc, "format").broken:
+        return
+    given = doc["format"]
+    if isinstance(given, bool) or not isinstance(given, int) or given < 1:
+        wrong = f"{shown(given)} is no format."
+        reading.fault(("format",), wrong, f"Write format = {FORMAT}.")
+    elif given > FORMAT:
+        wrong = (
+            f"this file is of format {shown(given)}, and this program reads {FORMAT}."
+        )
+        reading.fault(("format",), wrong, "A newer footwell reads it.")
+
+
+def _pedals(reading: Reading, doc: dict[str, Any], kinds: Kinds) -> dict[str, Pedal]:
+    """Read every pedal of the file."""
+    if "pedal" not in doc:
+        reading.fault(
+            (), "there is no pedal in this file.", "Start one: [pedal.brake]."
+        )
+        return {}
+    table = reading.table(_under(doc, "pedal"), "[pedal.brake]")
+    if table is None:
+        return {}
+    if not table.raw:
+        reading.fault(table.at, "there is no pedal here.", "Write [pedal.brake].")
+    pedals = {}
+    for node in table.children():
+        node = replace(node, path=str(node.at[-1]))
+        if reading.table(node, f"[pedal.{str(node.at[-1])[:40]}]") is None:
+            continue
+        pedal = read_pedal(reading, node, kinds)
+        if pedal is not None:
+            pedals[pedal.name] = pedal
+    return pedals
+
+
+def _check_circles(
+    reading: Reading, pedals: dict[str, Pedal], shared: dict[str, Point]
+) -> None:
+    """Say which points are counted from themselves."""
+    edges = graph(pedals, shared)
+    rings = circles(edges)
+    for ring in rings:
+        wrong = f"is counted from itself: {' -> '.join(ring)}."
+        reading.fault(
+            _at(ring[0]), wrong, "Give one of them from a fixed mark.", ring[0]
+        )
+    if not rings:
+        chain = longest_chain(edges)
+        if len(chain) > LONGEST:
+            wrong = f"is counted from a point that is counted from ... {LONGEST} times."
+            reading.fault(_at(chain[0]), wrong, "Give it from a fixed mark.", chain[0])
+
+
+def _at(name: str) -> tuple[str | int, ...]:
+    """Return the place in the file of a canonical name of a point."""
+    words = name.split(".")
+    head: tuple[str | int, ...] = () if words[0] == "point" else ("pedal",)
+    row = words[1:2] == ["train"]
+    return head + tuple(
+        int(word) - 1 if row and index == 2 else word
+        for index, word in enumerate(words)
+    )

@@ -1,0 +1,214 @@
+"""Targets: what is wanted of which quantity, and where along the travel."""
+
+import difflib
+from typing import Any, Literal
+
+from linkage.design.grammar import Misread, read_number
+from linkage.design.known import TARGET, check_keys
+from linkage.design.names import Kinds
+from linkage.design.points import Where, find
+from linkage.design.quantity_names import BETWEEN, NAMES, WITHIN
+from linkage.design.reading import Node, Reading, one_of, shown
+from linkage.design.records import Place, Target
+from linkage.design.values import Value
+from linkage.units import Measure
+
+AT_EXAMPLE = 'Write "rest", "full", "60 %", "35 mm" or "0 to 70 mm".'
+_WANTED = ("is", "least", "most", "prefer")
+_USUAL_UNIT = {Measure.ANGLE: "deg", Measure.PERCENT: "%", Measure.PURE: "1"}
+
+
+def read_targets(
+    reading: Reading, node: Node, pedal: str, kinds: Kinds
+) -> tuple[Target, ...]:
+    """Read all targets of a pedal, counted from 1."""
+    rows = reading.tables(node)
+    targets = [
+        _target(reading, row, number, pedal, kinds)
+        for number, row in enumerate(rows, 1)
+    ]
+    return tuple(target for target in targets if target is not None)
+
+
+def _target(
+    reading: Reading, node: Node, number: int, pedal: str, kinds: Kinds
+) -> Target | None:
+    before = len(reading.faults)
+    check_keys(reading, node, TARGET, kinds)
+    of = _quantity(reading, node)
+    place = _place(reading, node.child("at")) if "at" in node.raw else Place()
+    which = _which(reading, node)
+    if of is None or place is None:
+        return None
+    between = _between(reading, node, of, pedal)
+    wanted = {
+        key: _number(reading, node, key, NAMES[of])
+        for key in ("is", "within", "least", "most")
+    }
+    prefer: Any = None
+    if "prefer" in node.raw:
+        prefer = reading.word(node.child("prefer"), ("small", "large"))
+    _check_wish(reading, node, wanted)
+    if len(reading.faults) > before or not any(key in node.raw for key in _WANTED):
+        return None
+    return _build(reading, node, number, of, place, wanted, prefer, which, between)
+
+
+def _build(
+    reading: Reading,
+    node: Node,
+    number: int,
+    of: str,
+    place: Place,
+    wanted: dict[str, Value | None],
+    prefer: Literal["small", "large"] | None,
+    which: str | int | None,
+    between: tuple[str, ...],
+) -> Target:
+    measure = NAMES[of]
+    size = {key: value.nominal if value else None for key, value in wanted.items()}
+    said = size["within"] is not None
+    if size["is"] is not None and not said:
+        size["within"] = read_number(WITHIN[measure], measure).nominal
+    given = next((value for value in wanted.values() if value), None)
+    return Target(
+        number=number,
+        of=of,
+        at=place,
+        exact=size["is"],
+        within=size["within"],
+        within_said=said,
+        least=size["least"],
+        most=size["most"],
+        prefer=prefer,
+        which=which,
+        between=between,
+        unit=given.unit if given else _USUAL_UNIT.get(measure, reading.units),
+        line=reading.line(node.at),
+    )
+
+
+def _quantity(reading: Reading, node: Node) -> str | None:
+    """Read what a target is about."""
+    if "of" not in node.raw:
+        reading.missing(node.at, "of", 'Write of = "stroke", say.')
+        return None
+    word = node.child("of")
+    if word.broken:
+        return None
+    name = word.raw.replace("_", " ") if isinstance(word.raw, str) else ""
+    if name in NAMES:
+        return name
+    near = difflib.get_close_matches(str(word.raw)[:40], list(NAMES), n=1)
+    right = f'Nearest: "{near[0]}".' if near else one_of(tuple(NAMES))
+    reading.fault(word.at, f"{shown(word.raw)} is not something I can measure.", right)
+    return None
+
+
+def _number(reading: Reading, node: Node, key: str, measure: Measure) -> Value | None:
+    """Read one number of a wish; it is no value that may be placed."""
+    if key not in node.raw or node.child(key).broken:
+        return None
+    at = (*node.at, key)
+    try:
+        value = read_number(node.raw[key], measure, reading.units)
+    except Misread as misread:
+        reading.fault(at, misread.wrong, misread.right)
+        return None
+    if value.kind != "fixed" or value.give is not None:
+        reading.fault(at, "takes one number.", "Write is = 24 and within = 0.2.")
+        return None
+    if key == "within" and value.nominal <= 0.0:
+        reading.fault(at, "is not more than 0.", f"Write within = {WITHIN[measure]}.")
+        return None
+    return value
+
+
+def _check_wish(reading: Reading, node: Node, wanted: dict[str, Value | None]) -> None:
+    """Say which wishes of one target do not go together."""
+    given = [key for key in _WANTED if key in node.raw]
+    low, high = wanted["least"], wanted["most"]
+    if not given:
+        wrong = "says nothing of what it should be."
+        reading.fault(node.at, wrong, "Write is, least, most or prefer.")
+    elif len(given) > 1 and given != ["least", "most"]:
+        wrong = f"{' and '.join(given)} stand in one target."
+        right = "Only least and most go together; make two targets of it."
+        reading.fault((*node.at, given[-1]), wrong, right)
+    elif "within" in node.raw and "is" not in node.raw:
+        wrong = f"within goes with is, and this target has {given[0]}."
+        reading.fault((*node.at, "within"), wrong, "Take it out, or write is.")
+    if low is not None and high is not None and low.nominal > high.nominal:
+        wrong = f"least {low.text} is more than most {high.text}."
+        reading.fault((*node.at, "least"), wrong, "Change them round.")
+
+
+def _between(reading: Reading, node: Node, of: str, pedal: str) -> tuple[str, ...]:
+    """Read the points that a distance or an angle lies between."""
+    count = BETWEEN.get(of, 0)
+    if "between" not in node.raw:
+        if count:
+            example = (
+                '["pad", "clevis"]' if count == 2 else '["pad", "pivot", "clevis"]'
+            )
+            reading.missing(node.at, "between", f"Write between = {example}.")
+            reading.fault(node.at, f"{of} of what?", f"Write between = {example}.")
+        return ()
+    row = node.child("between")
+    if row.broken:
+        return ()
+    if not isinstance(row.raw, list) or len(row.raw) != count:
+        wrong = f"{of} takes {count or 'no'} points."
+        right = "The angle is at the middle one." if count == 3 else ""
+        reading.fault(row.at, wrong, right)
+        return ()
+    names = [find(reading, row.child(i), Where(pedal=pedal)) for i in range(count)]
+    good = tuple(name for name in names if name)
+    if len(set(good)) < len(good):
+        reading.fault(
+            row.at, "one point stands in it twice.", "Name points that differ."
+        )
+    return good
+
+
+def _which(reading: Reading, node: Node) -> str | int | None:
+    """Read which branch or rod a target is about."""
+    if "which" not in node.raw or node.child("which").broken:
+        return None
+    raw: Any = node.raw["which"]
+    if isinstance(raw, str) or (isinstance(raw, int) and raw is not True and raw > 0):
+        return raw
+    right = 'Write which = 1 (counted from the arm), or "front".'
+    reading.fault((*node.at, "which"), f"{shown(raw)} picks nothing.", right)
+    return None
+
+
+# ------------------------------------------------------------- along the travel
+
+
+def _place(reading: Reading, node: Node) -> Place | None:
+    """Read where along the travel a target looks."""
+    if node.broken:
+        return None
+    if node.raw == "rest" or node.raw == "full":
+        end = 0.0 if node.raw == "rest" else 1.0
+        return Place(low=end, high=end, text=node.raw)
+    share = isinstance(node.raw, str) and "%" in node.raw
+    measure = Measure.PERCENT if share else Measure.LENGTH
+    try:
+        value = read_number(node.raw, measure, reading.units)
+    except Misread as misread:
+        reading.fault(node.at, misread.wrong, AT_EXAMPLE)
+        return None
+    low, high = value.low, value.high
+    if low is None or high is None:
+        low = high = value.nominal
+    if value.options or value.give or value.near is not None or value.guess:
+        reading.fault(node.at, f"{shown(node.raw)} is no place.", AT_EXAMPLE)
+        return None
+    if low < 0.0:
+        wrong = f"{shown(node.raw)} lies before the rest stop."
+        reading.fault(node.at, wrong, AT_EXAMPLE)
+        return None
+    size = 100.0 if share else 1.0
+    return Place(low=low / size, high=high / size, share=share, text=value.text)

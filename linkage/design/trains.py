@@ -1,0 +1,177 @@
+"""The train of a pedal: its parts in order, each read from the keys it declares."""
+
+import difflib
+from typing import Any
+
+from linkage.design.directions import read_direction
+from linkage.design.keys import Form, Key
+from linkage.design.known import PART, check_keys
+from linkage.design.names import NAME, TAKEN, Kinds
+from linkage.design.points import Where, read_point
+from linkage.design.reading import Node, Reading, one_of, shown
+from linkage.design.records import Part, SideReach
+
+
+def read_train(
+    reading: Reading, node: Node, pedal: str, kinds: Kinds
+) -> tuple[Part, ...]:
+    """Read all parts of a train, in order from the arm."""
+    rows = reading.tables(node)
+    parts = [
+        _part(reading, row, pedal, number, kinds) for number, row in enumerate(rows, 1)
+    ]
+    _check_names(reading, rows)
+    _check_order(reading, rows, parts)
+    return tuple(part for part in parts if part is not None)
+
+
+def _part(
+    reading: Reading, node: Node, pedal: str, number: int, kinds: Kinds
+) -> Part | None:
+    """Read one part; None where anything in it cannot be used."""
+    before = len(reading.faults)
+    cls = _kind(reading, node, kinds)
+    if cls is None:
+        return None
+    known = (*PART, *(key.name for key in cls.KEYS))
+    check_keys(reading, node, known, kinds, what=cls.KIND)
+    where = Where(pedal=pedal, part=number)
+    fields = read_fields(reading, node, cls.KEYS, where)
+    words = {
+        word: reading.plain_text(node.child(word))
+        for word in ("name", "thread", "adjusts")
+        if word in node.raw
+    }
+    if len(reading.faults) > before or _lacks(node, cls.KEYS):
+        return None
+    part = cls(
+        pedal=pedal,
+        number=number,
+        line=reading.line(node.at),
+        lines={key: reading.line((*node.at, key)) for key in node.raw},
+        **words,
+        **fields,
+    )
+    _check_rules(reading, node, part)
+    return part
+
+
+def _kind(reading: Reading, node: Node, kinds: Kinds) -> type[Part] | None:
+    """Return the class of the part that a table describes."""
+    if "part" not in node.raw:
+        reading.missing(node.at, "part", one_of(tuple(kinds)))
+        return None
+    word = node.child("part")
+    if word.broken:
+        return None
+    if isinstance(word.raw, str) and word.raw in kinds:
+        return kinds[word.raw]
+    near = difflib.get_close_matches(str(word.raw)[:40], list(kinds), n=1)
+    nearest = f'Nearest: "{near[0]}". ' if near else ""
+    wrong = f"{shown(word.raw)} is not a part that is known."
+    reading.fault(word.at, wrong, f"{nearest}{one_of(tuple(kinds))}")
+    return None
+
+
+def read_fields(
+    reading: Reading, node: Node, keys: tuple[Key, ...], where: Where
+) -> dict[str, Any]:
+    """Read every key of a table that declares its keys; absent ones are None."""
+    fields: dict[str, Any] = {}
+    for key in keys:
+        if key.name in node.raw:
+            fields[key.name] = _field(reading, node.child(key.name), key, where)
+        else:
+            fields[key.name] = None
+            if key.required:
+                reading.missing(node.at, key.name, f"Write {key.example}.")
+    return fields
+
+
+def _field(reading: Reading, node: Node, key: Key, where: Where) -> Any:
+    if key.form is Form.POINT:
+        driven = key.name == "input"
+        place = Where(pedal=where.pedal, part=where.part, driven=driven)
+        return read_point(reading, node, place)
+    if key.form is Form.TABLE:
+        return _inner(reading, node, key, where)
+    if key.form is Form.WORD:
+        return reading.word(node, key.words)
+    read: Any = {
+        Form.NUMBER: lambda: reading.number(node, key),
+        Form.DIRECTION: lambda: read_direction(reading, node, key),
+        Form.TEXT: lambda: reading.plain_text(node),
+        Form.FLAG: lambda: reading.flag(node),
+    }[key.form]
+    return read()
+
+
+def _inner(reading: Reading, node: Node, key: Key, where: Where) -> Any:
+    """Read a table of its own within a part."""
+    table = reading.table(node, key.example)
+    if table is None or key.record is None:
+        return None
+    before = len(reading.faults)
+    check_keys(reading, table, tuple(kid.name for kid in key.table), {}, key.name)
+    fields = read_fields(reading, table, key.table, where)
+    if len(reading.faults) > before or _lacks(table, key.table):
+        return None
+    return key.record(line=reading.line(node.at), **fields)
+
+
+def _lacks(node: Node, keys: tuple[Key, ...]) -> bool:
+    """Return True where a required key is absent or broken."""
+    here = [key for key in keys if key.name in node.raw]
+    needed = [key for key in keys if key.required]
+    return any(key not in here for key in needed) or any(
+        node.child(key.name).broken for key in here
+    )
+
+
+def _check_rules(reading: Reading, node: Node, part: Part) -> None:
+    """Say which keys of a part do not go together."""
+    for key, wrong, right in part.rules():
+        reading.fault((*node.at, key), wrong, right, key=key)
+    sided = isinstance(getattr(part, "input", None), SideReach)
+    if sided and getattr(part, "rod", None) is None:
+        wrong = "a side says where the input is only with the length of its rod."
+        reading.fault((*node.at, "input"), wrong, "Write rod = 146 (hole to hole).")
+
+
+def _check_names(reading: Reading, rows: list[Node]) -> None:
+    """Say which names of parts cannot be used."""
+    first: dict[str, int] = {}
+    for row in (row for row in rows if isinstance(row.raw.get("name"), str)):
+        node = row.child("name")
+        if node.broken:
+            continue
+        if not NAME.fullmatch(node.raw) or node.raw in TAKEN:
+            wrong = f"{shown(node.raw)} cannot be a name."
+            reading.fault(node.at, wrong, NAME_RULE)
+        elif node.raw in first:
+            wrong = f'"{node.raw}" is also the name on line {first[node.raw]}.'
+            reading.fault(node.at, wrong, "Names of parts differ.")
+        first.setdefault(node.raw, reading.line(node.at))
+
+
+NAME_RULE = (
+    f"A name has letters, digits, _ and - only, and is none of {', '.join(TAKEN)}."
+)
+
+
+def _check_order(reading: Reading, rows: list[Node], parts: list[Part | None]) -> None:
+    """Say where a train goes on behind its end, or stops short of one."""
+    for row, part, after in zip(rows, parts, rows[1:], strict=False):
+        if part is None or not part.ends:
+            continue
+        if hasattr(part, "output"):
+            wrong = "the train goes on, and this lever has no output to drive it."
+            reading.fault(row.at, wrong, "Write output = [x, z], or take the rest out.")
+        else:
+            wrong = f"stands behind a {part.KIND}, which ends the train."
+            reading.fault(after.at, wrong, "Take one of them out, or change the order.")
+    last = parts[-1] if parts else None
+    if last is not None and not last.ends:
+        wrong = "nothing stands behind it in the train for it to drive."
+        right = "Leave output out, or add the part that it drives."
+        reading.fault((*rows[-1].at, "output"), wrong, right)
