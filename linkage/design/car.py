@@ -1,7 +1,7 @@
 """What belongs to the car: shared points, floor and bulkhead, the builder's marks."""
 
 from linkage.design.keys import Form, Key
-from linkage.design.known import FOOTWELL, check_keys
+from linkage.design.known import FOOTWELL, check_keys, is_stray
 from linkage.design.names import NAME, Kinds
 from linkage.design.points import Where, read_point
 from linkage.design.reading import Node, Reading, shown
@@ -12,11 +12,13 @@ from linkage.design.values import Value
 LEVEL = Key(name="floor", form=Form.NUMBER)
 
 
-def read_shared(reading: Reading, node: Node) -> dict[str, Point]:
+def read_shared(reading: Reading, node: Node, kinds: Kinds) -> dict[str, Point]:
     """Read the points that several pedals share."""
     table = reading.table(node, "[point] above shaft = [120, 545]")
     points = {}
     for point in table.children() if table else ():
+        if is_stray(reading, point, kinds):
+            continue
         name = str(point.at[-1])
         if not NAME.fullmatch(name):
             reading.fault(point.at, f"{shown(name)} cannot name a point.", NAME_RULE)

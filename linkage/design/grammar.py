@@ -34,7 +34,7 @@ _PARTS = re.compile(
     r"(?P<sign>[+-]?)\s*(?:(?:(?P<whole>\d+)[ -]\s*)?(?P<over>\d+)\s*/\s*(?P<under>\d+)"
     r"|(?P<decimal>[\d.]+))"
 )
-_GIVE = re.compile(r"\s*(?:\+-|\+/-|±|\+ -)\s*")
+GIVE = re.compile(r"\s*(?:\+-|\+/-|±|\+ -)\s*")
 _TO = re.compile(r"\s+to\s+", re.IGNORECASE)
 _NEAR = re.compile(r"\s+near\s+", re.IGNORECASE)
 _ABOUT = re.compile(r"about\s+", re.IGNORECASE)
@@ -116,7 +116,7 @@ def _spelt(raw: str, measure: Measure, bare: Unit | None) -> Value:
     guess = _ABOUT.match(text)
     if guess:
         text = text[guess.end() :]
-    head, *gives = _GIVE.split(text)
+    head, *gives = GIVE.split(text)
     ends, *nears = _NEAR.split(head)
     ranged = _TO.split(ends)
     if (
@@ -194,7 +194,7 @@ def _member(raw: Any) -> Term:
     if not isinstance(raw, str):
         return _bare_term(raw)
     text = " ".join(plain(raw[: LONGEST + 1]).split())
-    if _GIVE.search(text) or _TO.search(text):
+    if GIVE.search(text) or _TO.search(text):
         raise Misread(f'"{raw}": a choice is made among plain numbers.')
     return replace(_term(_ABOUT.sub("", text, count=1), raw), text=raw)
 

@@ -4,7 +4,7 @@ import difflib
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
-from linkage.design.names import Kinds
+from linkage.design.names import PATIENCE, Kinds
 from linkage.design.reading import Node, Reading
 from linkage.design.spans import At
 
@@ -17,8 +17,6 @@ PART = ("part", "name", "thread", "adjusts")
 TARGET = (*("of", "at", "is", "within", "least", "most", "prefer", "which", "between"),)
 ARM = ("plate", "material", "process", "mass", "bores")
 FOOTWELL = ("floor", "bulkhead", "marks")
-#: Beyond so many faults nobody needs the nearest key any more.
-PATIENCE = 100
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,9 +29,13 @@ class Home:
     what: str = ""
 
 
-def homes(at: At, kinds: Kinds) -> Iterator[Home]:
-    """Return the tables of a design file, the nearest to ``at`` first."""
-    pedal = str(at[1]) if at[:1] == ("pedal",) and len(at) > 1 else "X"
+def homes(at: At, kinds: Kinds, pedal: str) -> Iterator[Home]:
+    """Return the tables of a design file, the nearest to ``at`` first.
+
+    ``pedal`` stands for the pedal where ``at`` lies in none.
+    """
+    if at[:1] == ("pedal",) and len(at) > 1:
+        pedal = str(at[1])
     name = f"pedal.{pedal}"
     yield Home(("pedal", pedal), f"[{name}]", PEDAL)
     yield Home((), "the top of the file", TOP)
@@ -64,13 +66,24 @@ def _tell(
     what: str,
 ) -> None:
     at = (*node.at, key)
-    all_homes = list(homes(node.at, kinds))
+    first = next(iter(reading.names.pedals), "X")
+    all_homes = list(homes(node.at, kinds, first))
     for home in all_homes:
         if key in home.keys:
             reading.misplaced.add((*home.at, key))
             reading.fault(at, *_elsewhere(reading, node.at, home, what), key=key)
             return
-    reading.fault(at, *_strange(reading, key, keys, all_homes), key=key)
+    reading.fault(at, *_strange(reading, key, keys, all_homes), key=key[:40])
+
+
+def is_stray(reading: Reading, node: Node, kinds: Kinds) -> bool:
+    """Say so where a key of a pedal or the file stands among names of points."""
+    key = str(node.at[-1])
+    if isinstance(node.raw, dict | list) or key not in (*PEDAL, *TOP):
+        return False
+    table = Node({key: node.raw}, node.at[:-1], "")
+    check_keys(reading, table, (), kinds)
+    return True
 
 
 def heading(at: At) -> str:

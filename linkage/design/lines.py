@@ -38,7 +38,7 @@ _HEAD = re.compile(
 )
 _BLANK = re.compile(r"[ \t\r]*(?:#.*)?$", re.MULTILINE)
 _BRACKET = re.compile(r"[ \t]*\[")
-_UNSEEN = re.compile(r"[\x00-\x08\x0b\x0c\x0e-\x1f\x7f]")
+_UNSEEN = re.compile(r"[\x00-\x08\x0b\x0c\x0e-\x1f\x7f]|\\u0000|\\U00000000")
 _ODD_SPACE = re.compile("[\u00a0\u2007\u2009\u202f\ufeff]")
 
 
@@ -112,7 +112,7 @@ class _Lines:
         for line in sorted(lines)[:ENOUGH]:
             self._tell(line, "", "holds a sign that no editor shows.", "Type it anew.")
         if lines:
-            self.text = _UNSEEN.sub(" ", self.text)
+            self.text = _UNSEEN.sub(lambda sign: " " * len(sign[0]), self.text)
 
     def walk(self) -> None:
         """Look at every statement in turn."""

@@ -19,6 +19,9 @@ NAME = re.compile(r"[A-Za-z0-9_-]+")
 #: Words that paths are made of: no name of the user's may be one of them.
 TAKEN = ("pivot", "pad", "clevis", "holes", "train", "point", "own")
 
+#: Among so many names the nearest is looked for.
+PATIENCE = 200
+
 Kinds = Mapping[str, type[Part]]
 
 
@@ -70,7 +73,7 @@ class Names:
     def unknown(self, name: str, pedal: str = "", part: int = 0) -> tuple[str, str]:
         """Return the sentence for a name that means nothing here."""
         known = self.known(pedal, part)
-        near = difflib.get_close_matches(name[:60], known, n=1)
+        near = difflib.get_close_matches(name[:60], known[:PATIENCE], n=1)
         nearest = f'Nearest: "{near[0]}". ' if near else ""
         listed = ", ".join(known[:24]) + (" ..." if len(known) > 24 else "")
         shown = name if len(name) <= 40 else f"{name[:40]}..."

@@ -5,7 +5,7 @@ from collections.abc import Mapping
 from typing import Any, Literal, get_args
 
 from linkage.design.keys import Form, Key
-from linkage.design.known import ARM, PEDAL, check_keys
+from linkage.design.known import ARM, PEDAL, check_keys, is_stray
 from linkage.design.names import NAME, TAKEN, Kinds
 from linkage.design.points import Where, find, read_point
 from linkage.design.reading import Node, Reading, one_of, shown
@@ -74,7 +74,7 @@ def read_pedal(reading: Reading, node: Node, kinds: Kinds) -> Pedal | None:
         reading.fault(node.at, f"{shown(name)} cannot name a pedal.", NAME_RULE)
     check_keys(reading, node, PEDAL, kinds)
     duty = _duty(reading, node, name)
-    points = _points(reading, node, name)
+    points = _points(reading, node, name, kinds)
     full = _full(reading, node)
     press = _optional_word(reading, node, "press", PRESSES)
     thick = _thick(reading, node)
@@ -129,7 +129,7 @@ def _optional_word(
     return reading.word(node.child(key), words) if key in node.raw else None
 
 
-def _points(reading: Reading, node: Node, name: str) -> dict[str, Point]:
+def _points(reading: Reading, node: Node, name: str, kinds: Kinds) -> dict[str, Point]:
     """Read the pedal's own points and holes."""
     where = Where(pedal=name)
     points: dict[str, Point | None] = {}
@@ -144,6 +144,8 @@ def _points(reading: Reading, node: Node, name: str) -> dict[str, Point]:
         example = "holes = { lower = [106, 484.5] }"
         table = reading.table(node.child("holes"), example)
         for hole in table.children() if table else ():
+            if is_stray(reading, hole, kinds):
+                continue
             _check_hole(reading, hole)
             points[f"holes.{hole.at[-1]}"] = read_point(reading, hole, where)
     return {key: point for key, point in points.items() if point is not None}

@@ -10,6 +10,7 @@ from typing import Any, Literal, get_args
 
 from linkage.design.directions import read_direction
 from linkage.design.keys import Form, Key
+from linkage.design.names import PATIENCE
 from linkage.design.reading import Node, Reading, shown
 from linkage.design.records import (
     Cartesian,
@@ -97,6 +98,9 @@ def find(reading: Reading, node: Node, where: Where) -> str | None:
         return None
     name = reading.names.find(node.raw, where.pedal, where.part)
     if name is None:
+        if len(reading.faults) > PATIENCE:
+            reading.fault(node.at, f"there is no point {shown(node.raw)} here.")
+            return None
         unknown = reading.names.unknown(node.raw, where.pedal, where.part)
         reading.fault(node.at, *unknown)
     return name
@@ -136,7 +140,7 @@ def _not_two(reading: Reading, node: Node) -> tuple[str, str]:
 
 def _table(reading: Reading, node: Node, where: Where) -> Point | None:
     keys = [key for key in node.raw if key not in where.also]
-    if keys == ["one_of"]:
+    if "one_of" in keys:
         return _chosen(reading, node, where)
     form = _form(keys)
     strange = [key for key in keys if key not in FORMS[form]]
@@ -304,6 +308,10 @@ def _side(reading: Reading, node: Node, where: Where) -> SideReach | None:
 def _chosen(reading: Reading, node: Node, where: Where) -> Chosen | None:
     """Read ``{ one_of = ["lower", "upper"] }``."""
     names = node.raw["one_of"]
+    if len(node.raw) > 1 or not reading.in_braces(node):
+        wrong = "a choice of points stands alone, between braces."
+        reading.fault(node.at, wrong, 'Write { one_of = ["lower", "upper"] }.')
+        return None
     if not isinstance(names, list) or not names:
         wrong = "there is nothing to choose from."
         reading.fault(node.at, wrong, 'Write { one_of = ["lower", "upper"] }.')

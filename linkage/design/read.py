@@ -15,7 +15,7 @@ from typing import Any
 from linkage.design.car import read_footwell, read_shared
 from linkage.design.circles import LONGEST, circles, graph, longest_chain
 from linkage.design.known import TOP, check_keys
-from linkage.design.lines import Look, look
+from linkage.design.lines import ENOUGH, Look, look
 from linkage.design.names import Kinds, gather
 from linkage.design.pedals import read_pedal
 from linkage.design.reading import Node, Reading, shown
@@ -122,7 +122,12 @@ def read_text(text: str, file: str, kinds: Kinds) -> Design:
 
 
 def _in_order(faults: list[Fault]) -> list[Fault]:
-    return sorted(dict.fromkeys(faults), key=lambda fault: fault.line)
+    ordered = sorted(dict.fromkeys(faults), key=lambda fault: fault.line)
+    rest = len(ordered) - ENOUGH
+    if rest <= 0:
+        return ordered
+    more = Fault(file=ordered[0].file, wrong=f"and {rest} more faults like these.")
+    return [*ordered[:ENOUGH], more]
 
 
 _PLACE = re.compile(r"\s*\(at (?:line (\d+), column \d+|end of document)\)")
@@ -154,7 +159,7 @@ def _design(reading: Reading, top: Node, kinds: Kinds) -> Design | None:
     reading.units = "in" if units == "in" else "mm"
     scatter = _word(reading, doc, "scatter", ("even", "normal"))
     title = reading.plain_text(_under(doc, "title")) if "title" in doc else ""
-    shared = read_shared(reading, _under(doc, "point")) if "point" in doc else {}
+    shared = read_shared(reading, _under(doc, "point"), kinds) if "point" in doc else {}
     footwell = Footwell()
     if "footwell" in doc:
         footwell = read_footwell(reading, _under(doc, "footwell"), kinds)

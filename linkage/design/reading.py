@@ -125,6 +125,8 @@ class Reading:
     def accept(self, node: Node, value: Value, key: Key) -> Value | None:
         """Note a value under its path, unless its key forbids it."""
         wrong = _forbidden(value, key) or _out_of_bounds(value, key)
+        if not wrong and value.options and not self.in_braces(node):
+            wrong = "a choice stands between braces.", f"Write {_CHOICE}."
         if wrong:
             self.fault(node.at, *wrong)
             return None
@@ -134,6 +136,11 @@ class Reading:
         )
         self.values[node.path] = value
         return value
+
+    def in_braces(self, node: Node) -> bool:
+        """Return True for a table that is written between braces, in one spot."""
+        spot = self.spot(node.at)
+        return self.text.startswith("{", spot.start) and spot.end > spot.start
 
     def word(self, node: Node, words: tuple[str, ...]) -> str | None:
         """Read one of some words."""
@@ -205,7 +212,7 @@ def label(at: At) -> str:
         row = [i for i in numbers if at[i - 1] in ("train", "target")]
         if row:
             words = at[row[-1] + 1 :] or (f"{at[row[-1] - 1]} {int(at[row[-1]]) + 1}",)
-    return ".".join(str(word) for word in words if not isinstance(word, int))
+    return ".".join(str(w)[:40] for w in words if not isinstance(w, int))
 
 
 def shown(raw: Any) -> str:
@@ -226,13 +233,16 @@ def one_of(words: tuple[str, ...]) -> str:
     return f"Write one of: {', '.join(f'{chr(34)}{word}{chr(34)}' for word in words)}."
 
 
+_CHOICE = '{ one_of = ["0.70 in", "3/4 in"] }'
+
+
 def _forbidden(value: Value, key: Key) -> tuple[str, str] | None:
     """Return why a key takes no such kind of value, None where it does."""
     free = value.kind == "free"
     if free and key.choice_only:
         return (
             f'"{value.text}": {key.name} cannot be anywhere in a range.',
-            f'Write {key.name} = {{ one_of = ["0.70 in", "3/4 in"] }}.',
+            f"Write {key.name} = {_CHOICE}.",
         )
     if key.placement or (value.kind == "fixed" and value.give is None):
         return None

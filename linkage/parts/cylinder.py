@@ -10,6 +10,7 @@ from linkage.design.records import Direction, Part, Point
 from linkage.design.values import Value
 from linkage.parts.moving import Body, Drive, Link, Margin, Step, Unsound, number
 from linkage.places import Places, driving_hole
+from linkage.units import out_of, say, trim
 from solvers.closure import slide
 from solvers.jet import Num, between, conj, length, value
 
@@ -56,7 +57,7 @@ class Cylinder(Part):
             name="free_play",
             form=Form.NUMBER,
             placement=True,
-            least=0.0,
+            least=-20.0,
             most=20.0,
             says="the gap still open between rod end and piston at rest",
             example="free_play = 0.5",
@@ -181,7 +182,25 @@ class Cylinder(Part):
                     "Write gland = 10, say.",
                 )
             )
-        return faults
+        return faults + self._gap_rule()
+
+    def _gap_rule(self) -> list[tuple[str, str, str]]:
+        """Return what a gap below 0 does to the brakes."""
+        gap = self.free_play
+        least = 0.0 if gap is None else min(gap.low or 0.0, gap.nominal, *gap.options)
+        if gap is None or least >= 0.0:
+            return []
+        off = trim(out_of(-least, gap.unit), 4)
+        shorter = trim(out_of(0.5 - least, gap.unit), 3)
+        right = f"Shorten the rod by {shorter} for a gap of {say(0.5, gap.unit, 3)}."
+        return [
+            (
+                "free_play",
+                f"-{off} holds the piston {off} off its ring at rest. The ports stay "
+                "shut and the brakes drag as they warm.",
+                right,
+            )
+        ]
 
     def place(self, places: Places, key: str) -> Any:
         """Return where ``seat``, ``on`` or ``face`` lies at rest."""
@@ -246,7 +265,9 @@ class CylinderRest:
         return (
             Unsound(missing, "rod", self._say_short, missing=True),
             Unsound(~missing & (ahead <= 0.0), "seat", lambda: self._say_side(ahead)),
-            Unsound((ahead > 0.0) & np.logical_not(self.rate > 0.0), "", self._say_away),
+            Unsound(
+                (ahead > 0.0) & np.logical_not(self.rate > 0.0), "", self._say_away
+            ),
         )
 
     def _say_short(self) -> tuple[str, str]:
