@@ -204,7 +204,7 @@ def output(path: str, data: bytes, stamp: "Stamp") -> "Output":
     """Return bytes and where they go, with the mark that lets them be replaced."""
     from export.files import Output
 
-    return Output(path=Path(path), data=data, mark=stamp.mark.encode())
+    return Output(path=Path(path), data=data, mark=stamp.owner.encode())
 
 
 def put(outputs: Sequence["Output"], *, force: bool) -> None:

@@ -1,0 +1,154 @@
+"""``footwell sweep``: the pedal through its arc."""
+
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+
+from linkage.commands.frame import (
+    DONE,
+    DONE_BUT,
+    check_endings,
+    command,
+    file_argument,
+    force_option,
+    json_option,
+    one_pedal,
+    output,
+    output_option,
+    pedal_option,
+    pedals,
+    put,
+    read,
+)
+from linkage.faults import DesignError, Fault
+
+if TYPE_CHECKING:
+    from export.files import Output
+    from linkage.design.records import Design
+    from linkage.sweeping import Sweep
+
+FORMS = (".svg", ".png", ".pdf", ".csv", ".json")
+MOST_POSITIONS = 100_001
+
+
+@click.command()
+@file_argument
+@pedal_option
+@click.option(
+    "--at", metavar="MM,MM,..", help="Only at these places of the travel, mm."
+)
+@click.option("--positions", type=int, metavar="N", help="N equal steps, both ends in.")
+@click.option(
+    "--door", type=click.Choice(["left", "right"]), default="right", help="Seen from."
+)
+@click.option("--working", is_flag=True, help="Formula, numbers put in, result.")
+@json_option
+@output_option(FORMS)
+@force_option
+@command
+def sweep(
+    file: str,
+    pedal: str | None,
+    at: str | None,
+    positions: int | None,
+    door: str,
+    working: bool,
+    as_json: bool,
+    outputs: tuple[str, ...],
+    force: bool,
+) -> int:
+    """Carry the pedals of FILE through their arc.
+
+    A table and a few sentences; with -o and --json the same as a picture, CSV or JSON.
+    Exit code 1 where a limit is met.
+    """
+    check_endings(outputs, FORMS)
+    design = read(file)
+    names = pedals(design, pedal)
+    places, count = _places(file, at), _count(file, positions)
+    if as_json:
+        names = (one_pedal(design, pedal, "sweep --json"),)
+    found = {name: _swept(design, name, places, count) for name in names}
+    if as_json:
+        from export.table import json_text
+        from linkage.sweeping import sweep_document
+
+        click.echo(json_text(sweep_document(found[names[0]])), nl=False)
+    else:
+        _say(design, names, working=working)
+        if not outputs:
+            outputs = (f"{Path(file).with_suffix('')}-sweep.svg",)
+    put(_outputs(design, found, outputs, door_left=door == "left"), force=force)
+    return DONE_BUT if any(each.limit for each in found.values()) else DONE
+
+
+def _places(file: str, at: str | None) -> list[float] | None:
+    """Read ``--at 0,10,20``: mm, in any order, from 0 up."""
+    if at is None:
+        return None
+    faults, found = [], []
+    for word in at.split(","):
+        try:
+            number = float(word)
+        except ValueError:
+            number = -1.0
+        if 0.0 <= number < 1e6:
+            found.append(number)
+        else:
+            wrong = f'"{word.strip()}" is no place of the travel.'
+            right = "Write millimetres from rest, for instance --at 0,10,20."
+            faults.append(Fault(file=file, key="--at", wrong=wrong, right=right))
+    if faults:
+        raise DesignError(faults)
+    return found
+
+
+def _count(file: str, positions: int | None) -> int:
+    from linkage.sweeping import POSITIONS
+
+    if positions is None:
+        return POSITIONS
+    if not 2 <= positions <= MOST_POSITIONS:
+        wrong = f"{positions} positions make no sweep."
+        right = f"Write 2 to {MOST_POSITIONS}."
+        raise DesignError(
+            [Fault(file=file, key="--positions", wrong=wrong, right=right)]
+        )
+    return positions
+
+
+def _swept(
+    design: "Design", name: str, places: list[float] | None, count: int
+) -> "Sweep":
+    from linkage.sweeping import sweep as carry
+
+    return carry(design, name, at=places, positions=count)
+
+
+def _say(design: "Design", names: tuple[str, ...], *, working: bool) -> None:
+    from linkage.words.sweep import sweep_text
+
+    texts = [sweep_text(design, name) for name in names]
+    if working:
+        from linkage.words.working import working_text
+
+        texts += [working_text(design, name) for name in names]
+    click.echo("\n".join(texts), nl=False)
+
+
+def _outputs(
+    design: "Design",
+    found: "dict[str, Sweep]",
+    outputs: tuple[str, ...],
+    *,
+    door_left: bool,
+) -> "list[Output]":
+    from linkage.sheets.files import sweep_file
+    from linkage.sheets.staging import stamp_of
+
+    stamp = stamp_of(design)
+    return [
+        output(path, sweep_file(design, found, Path(path).suffix, door_left), stamp)
+        for path in outputs
+    ]

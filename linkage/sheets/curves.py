@@ -1,0 +1,117 @@
+"""The curves of a sweep picture: panels, target bands, walls and notes."""
+
+from collections.abc import Iterator, Sequence
+
+import numpy as np
+
+from linkage.design.records import Target
+from linkage.quantities.register import QUANTITIES
+from linkage.sheets.scene import Band, Panel, Series, Spot, Wall
+from linkage.sweeping import Sweep
+from linkage.units import Measure
+from linkage.words.speech import Speech
+from solvers.jet import value
+
+#: Which columns make a panel, in order: column, head, quantity whose targets belong.
+PANELS = (
+    ("stroke", "piston stroke", "stroke"),
+    ("cable_pull", "cable drawn", "cable pull"),
+    ("lever_turn", "lever turn", "lever turn"),
+    ("quadrant_turn", "quadrant turn", "lever turn"),
+    ("ratio", "ratio", "ratio"),
+    ("rod_angle", "rod angle", "rod angle"),
+)
+
+
+def panels_of(sweeps: Sequence[Sweep], speech: Speech) -> Iterator[Panel]:
+    """Return one panel for each quantity that any of the sweeps has."""
+    for column, name, quantity in PANELS:
+        having = [swept for swept in sweeps if column in swept.columns]
+        if not having:
+            continue
+        unit = having[0].columns[column].unit
+        series = tuple(
+            Series(name=swept.pedal, travel=swept["travel"], values=swept[column])
+            for swept in having
+        )
+        yield Panel(
+            name=name,
+            unit="" if unit == "1" else unit,
+            series=series,
+            bands=tuple(band for s in having for band in _bands(s, quantity)),
+            walls=tuple(wall for s in having for wall in _walls(s, column, speech)),
+            spots=tuple(_lowest(having[0])) if column == "ratio" else (),
+        )
+
+
+def _bands(swept: Sweep, quantity: str) -> Iterator[Band]:
+    whole = float(value(swept.rest.travel))
+    for target in swept.rest.pedal.targets:
+        if target.of != quantity:
+            continue
+        scale = whole if target.at.share else 1.0
+        low, high = _between(target)
+        if low is not None or high is not None:
+            yield Band(
+                start=target.at.low * scale,
+                stop=target.at.high * scale,
+                low=low,
+                high=high,
+                text=f"target {target.number}",
+            )
+
+
+def _between(target: Target) -> tuple[float | None, float | None]:
+    """Return the values that meet a target, in the unit that is shown."""
+    quantity = QUANTITIES[target.of]
+    shown = 180.0 / np.pi if quantity.measure is Measure.ANGLE else 1.0
+    low, high = target.least, target.most
+    if quantity.by_size and high is not None and low is None:
+        low = -high
+    if target.exact is not None and target.within is not None:
+        low, high = target.exact - target.within, target.exact + target.within
+    return (
+        None if low is None else low * shown,
+        None if high is None else high * shown,
+    )
+
+
+def _walls(swept: Sweep, column: str, speech: Speech) -> Iterator[Wall]:
+    part = swept.rest.pedal.train[-1]
+    key, what = {
+        "stroke": ("stroke", "cylinder full"),
+        "cable_pull": ("pull", "pull needed"),
+        "lever_turn": ("turn", "lever's stop"),
+        "quadrant_turn": ("turn", "quadrant's stop"),
+    }.get(column, ("", ""))
+    given = getattr(part, key, None) if key else None
+    if given is None:
+        return
+    has = float(value(swept.rest.places.number(given)))
+    if key == "turn":
+        has *= 180.0 / np.pi
+        yield Wall(value=has, text=f"{what}, {has:.0f} deg")
+    else:
+        yield Wall(value=has, text=f"{what}, {speech.short(has)}")
+
+
+def _lowest(swept: Sweep) -> Iterator[Spot]:
+    ratio = swept["ratio"]
+    if not len(ratio) or np.isnan(ratio).all():
+        return
+    i = int(np.nanargmin(ratio))
+    at = float(swept["travel"][i])
+    yield Spot(
+        travel=at, value=float(ratio[i]), text=f"lowest {ratio[i]:.2f} at {at:.0f}"
+    )
+
+
+def notes_of(sweeps: Sequence[Sweep], speech: Speech) -> Iterator[str]:
+    """Return limits and what is used up on the way, a sentence each."""
+    for swept in sweeps:
+        if swept.limit is not None:
+            where = speech.short(swept.limit.travel)
+            yield f"{swept.pedal}: LIMIT, {swept.limit.kind} after {where} of pad"
+        for end in swept.ends:
+            where = speech.short(end.travel)
+            yield f"{swept.pedal}: {end.what} after {where} of pad"

@@ -1,0 +1,387 @@
+"""From a design and its motion to the scene of a picture."""
+
+import hashlib
+from collections.abc import Iterator, Sequence
+from datetime import UTC, datetime
+from pathlib import Path
+
+import numpy as np
+
+from linkage.design.records import Cartesian, Design, Pedal
+from linkage.design.values import Value
+from linkage.motion.rest import PedalRest
+from linkage.motion.run import Run, move
+from linkage.parts.cylinder import CylinderRest
+from linkage.parts.lever import LeverRest
+from linkage.parts.quadrant import QuadrantRest
+from linkage.places import Places
+from linkage.quantities.laws import crank_angle
+from linkage.quantities.register import is_cabled
+from linkage.sheets.curves import notes_of, panels_of
+from linkage.sheets.scene import (
+    Arm,
+    Cylinder,
+    Datum,
+    Ferrule,
+    Group,
+    Length,
+    Lever,
+    Link,
+    Named,
+    Pose,
+    Quadrant,
+    Reading,
+    Scene,
+    Square,
+    When,
+)
+from linkage.sheets.stamp import Stamp
+from linkage.sweeping import Sweep, sweep
+from linkage.words.speech import Speech
+from solvers.jet import value
+from solvers.root import first_zero
+
+CURVE = 121
+TICK = 10.0
+#: mm; where no face is given the body is drawn from this far before the seat.
+FACE_GUESS = 12.0
+PAD_THICK_GUESS = 10.0
+#: What stands for a bore or a stroke that the file does not give, mm.
+BORE_GUESS, STROKE_GUESS = 19.0, 30.0
+
+
+def stamp_of(design: Design) -> Stamp:
+    """Return file name, date and fingerprint of a design.
+
+    The date is the file's own (UTC), "no date" for a design that is not on disk; the
+    fingerprint is the head of the SHA-256 of its text.
+    """
+    path = Path(design.file)
+    try:
+        written = datetime.fromtimestamp(path.stat().st_mtime, UTC)
+        date = f"{written:%Y-%m-%d %H:%M}"
+    except OSError:
+        date = "no date"
+    digest = hashlib.sha256(design.text.encode()).hexdigest()
+    return Stamp(file=path.name, date=date, fingerprint=digest[:8])
+
+
+def scene_of(
+    design: Design, pedals: Sequence[str], *, door_left: bool = False
+) -> Scene:
+    """Return the scene of a sweep picture for some pedals of a design.
+
+    Raises
+    ------
+    DesignError
+        As `linkage.sweeping.sweep`.
+    """
+    sweeps = [sweep(design, name, positions=CURVE) for name in pedals]
+    speech = Speech(design.units)
+    near, far = [], []
+    for swept in sweeps:
+        own, beyond = _groups(swept, speech)
+        near.append(own)
+        far += beyond
+    title = design.title or Path(design.file).stem
+    names = ", ".join(pedals) if len(pedals) < len(design.pedals) else "all pedals"
+    rests = [swept.rest for swept in sweeps]
+    return Scene(
+        title=f"{title}: {pedals[0] if len(pedals) == 1 else names}",
+        stamp=stamp_of(design),
+        groups=tuple(near),
+        far=tuple(far),
+        door_left=door_left,
+        back=_datum(design.footwell.marks.back),
+        up=_datum(design.footwell.marks.up),
+        floor=_line(design, "floor", rests),
+        bulkhead=_line(design, "bulkhead", rests),
+        readings=tuple(_readings(rests, speech)),
+        lengths=tuple(_lengths(sweeps, speech)),
+        panels=tuple(panels_of(sweeps, speech)),
+        guesses=len(design.guesses),
+        notes=tuple(notes_of(sweeps, speech)),
+    )
+
+
+def _datum(text: str) -> Datum | None:
+    return Datum(place=0.0, text=text) if text else None
+
+
+def _line(
+    design: Design, what: str, rests: Sequence[PedalRest]
+) -> tuple[complex, complex] | None:
+    """Return two points of the floor or the bulkhead."""
+    given = design.footwell.floor if what == "floor" else design.footwell.bulkhead
+    if given is None:
+        return None
+    if isinstance(given, tuple):
+        places = Places(design)
+        a, b = (complex(value(places.form(point))) for point in given)
+        return a, b
+    at = given.nominal
+    spread = [complex(value(rest.pad)) for rest in rests]
+    spread += [complex(value(rest.pivot)) for rest in rests]
+    if what == "floor":
+        xs = [z.real for z in spread]
+        return complex(min(xs) - 60.0, at), complex(max(xs) + 160.0, at)
+    zs = [z.imag for z in spread]
+    return complex(at, min(zs) - 60.0), complex(at, max(zs) + 40.0)
+
+
+def _groups(swept: Sweep, speech: Speech) -> tuple[Group, list[Group]]:
+    """Return the pedal in the car's frame, and what lies beyond each cable."""
+    rest = swept.rest
+    whole = float(value(rest.travel))
+    upto = whole if swept.limit is None else swept.limit.travel * (1.0 - 1e-9)
+    run = move(rest, np.array([0.0, 0.5 * upto, upto]))
+    frames = _frames(rest)
+    whens: tuple[When, ...] = ("rest", "mid", "full")
+    groups = []
+    for frame in range(max(frames, default=0) + 1):
+        members = [i for i, each in enumerate(frames) if each == frame]
+        poses = tuple(
+            _pose(run, k, when, members, with_arm=frame == 0)
+            for k, when in enumerate(whens)
+        )
+        arc, ticks = _arc(rest, upto) if frame == 0 else ((), ())
+        groups.append(
+            Group(
+                name=swept.pedal if frame == 0 else f"{swept.pedal}, far end of cable",
+                poses=poses,
+                cylinders=tuple(_cylinders(run, members, speech)),
+                ferrules=tuple(_ferrules(run, frame, frames)),
+                arc=arc,
+                ticks=ticks,
+                pad_thick=_pad_thick(rest.pedal),
+                square=_square(swept, upto) if frame == frames[-1] else None,
+                names=tuple(_names(rest, members, frame, swept.pedal)),
+            )
+        )
+    return groups[0], groups[1:]
+
+
+def _frames(rest: PedalRest) -> list[int]:
+    """Return the frame of each part: a cable's far end has one of its own."""
+    frames, frame = [], 0
+    for part in rest.pedal.train:
+        if part.KIND != "cable" and is_cabled(part):
+            frame += 1
+        frames.append(frame)
+    return frames or [0]
+
+
+def _pad_thick(pedal: Pedal) -> float:
+    return PAD_THICK_GUESS if pedal.pad_thick is None else pedal.pad_thick.nominal
+
+
+def _at(z: object, k: int) -> complex:
+    """Return place ``k`` of three (a fixed point is the same in all)."""
+    return complex(np.broadcast_to(np.asarray(value(z)), (3,))[k])
+
+
+def _pose(run: Run, k: int, when: When, members: list[int], *, with_arm: bool) -> Pose:
+    links, levers, quadrants = [], [], []
+    for i in members:
+        step, part = run.steps[i], run.rest.parts[i]
+        if step.link.kind == "rod":
+            links.append(_rod(run, i, k))
+        if isinstance(part, LeverRest) and step.body is not None:
+            arm = _at(step.body.carry(part.pivot + part.arm), k)
+            out = None if part.output is None else _at(step.body.carry(part.output), k)
+            levers.append(Lever(pivot=_at(part.pivot, k), input=arm, output=out))
+            if step.link.kind == "cable":
+                far = _at(part.pivot + part.line, k)
+                links.append(Link(kind="cable", points=(arm, far)))
+        elif isinstance(part, QuadrantRest) and step.body is not None:
+            pivot, radius = _at(part.pivot, k), float(value(part.radius))
+            mark = pivot + radius * 1j * complex(
+                np.broadcast_to(step.body.spin, (3,))[k]
+            )
+            quadrants.append(Quadrant(pivot=pivot, radius=radius, mark=mark))
+    for i, step in enumerate(run.steps):
+        # The near end of a cable is drawn with what drives it.
+        if step.link.kind == "cable" and step.link.corner is not None:
+            drives = _frames(run.rest)[i - 1] if i else 0
+            if (not members and drives == 0) or (drives == _frame_of(run, members)):
+                hole = _at(_hole(run, i), k)
+                far = _at(step.link.far(), k)
+                links.append(Link(kind="cable", points=(hole, far)))
+    return Pose(
+        at=when,
+        travel=float(np.ravel(run.travel.v)[k]),
+        arm=_arm(run, k) if with_arm else None,
+        links=tuple(links),
+        levers=tuple(levers),
+        quadrants=tuple(quadrants),
+    )
+
+
+def _frame_of(run: Run, members: list[int]) -> int:
+    return _frames(run.rest)[members[0]] if members else 0
+
+
+def _hole(run: Run, i: int) -> object:
+    name = run.rest.pedal.name
+    return run.at(f"{name}.clevis" if i == 0 else f"{name}.train.{i}.output")
+
+
+def _rod(run: Run, i: int, k: int) -> Link:
+    return Link(
+        kind="rod", points=(_at(_hole(run, i), k), _at(run.steps[i].link.far(), k))
+    )
+
+
+def _arm(run: Run, k: int) -> Arm:
+    pedal = run.rest.pedal
+    holes = {"hole": _at(run.at(f"{pedal.name}.clevis"), k)} if pedal.train else {}
+    for key in pedal.points:
+        if key.startswith("holes."):
+            holes[key.removeprefix("holes.")] = _at(run.at(f"{pedal.name}.{key}"), k)
+    return Arm(
+        pivot=_at(run.rest.pivot, k),
+        pad=_at(run.at(f"{pedal.name}.pad"), k),
+        holes=holes,
+    )
+
+
+def _cylinders(run: Run, members: list[int], speech: Speech) -> Iterator[Cylinder]:
+    for i in members:
+        part = run.rest.parts[i]
+        if not isinstance(part, CylinderRest):
+            continue
+        record, places = part.part, run.rest.places
+        axis, seat, sign = _at(part.axis, 0), _at(part.seat, 0), part.part.sign
+        play = float(value(places.number(record.free_play)))
+        stroke = float(value(places.number(record.stroke, STROKE_GUESS)))
+        bore = float(value(places.number(record.bore, BORE_GUESS)))
+        face = seat - axis * (sign * FACE_GUESS)
+        if record.face is not None:
+            face = complex(value(places.point(f"{record.path}.face")))
+        text = [record.name or "cylinder"]
+        if record.bore is not None:
+            text.append(f"bore {record.bore.text or speech.short(bore)}")
+        yield Cylinder(
+            axis=axis,
+            face=face,
+            seat=seat,
+            end=seat + axis * (play + stroke),
+            full=_at(run.steps[i].link.far(), 2),
+            bore=bore,
+            pull=bool(record.pull),
+            text=tuple(text),
+        )
+
+
+def _ferrules(run: Run, frame: int, frames: list[int]) -> Iterator[Ferrule]:
+    for i, step in enumerate(run.steps):
+        if step.link.kind != "cable":
+            continue
+        drives = frames[i - 1] if i else 0
+        if drives == frame and step.link.corner is not None:
+            at = _at(step.link.far(), 0)
+            inner = _at(_hole(run, i), 0) - at
+            yield Ferrule(at=at, inner=inner / abs(inner), text=("ferrule",))
+        part = run.rest.parts[i]
+        if frames[i] == frame and isinstance(part, LeverRest):
+            at = _at(part.pivot + part.line, 0)
+            inner = _at(part.pivot + part.arm, 0) - at
+            yield Ferrule(at=at, inner=inner / abs(inner), text=("far ferrule",))
+
+
+def _arc(
+    rest: PedalRest, upto: float
+) -> tuple[tuple[complex, ...], tuple[tuple[float, complex], ...]]:
+    pad = f"{rest.pedal.name}.pad"
+    places = np.linspace(0.0, upto, 61)
+    ticks = np.arange(0.0, upto + 1e-9, TICK)
+    arc = np.asarray(value(move(rest, places).at(pad)))
+    marks = np.asarray(value(move(rest, ticks).at(pad)))
+    return (
+        tuple(complex(z) for z in arc),
+        tuple((float(x), complex(z)) for x, z in zip(ticks, marks, strict=True)),
+    )
+
+
+def _square(swept: Sweep, upto: float) -> Square | None:
+    """Return where the last rod or cable stands square to the arm that drives it."""
+    if "crank_angle" not in swept.columns or not len(swept["crank_angle"]):
+        return None
+    start = float(swept["crank_angle"][0]) - 90.0
+    sign = 1.0 if start > 0.0 else -1.0
+    found = first_zero(
+        lambda x: sign * (np.asarray(crank_angle(move(swept.rest, x)).v) - 0.5 * np.pi),
+        0.0,
+        upto,
+    )
+    if found is None:
+        return None
+    run = move(swept.rest, np.full(3, found))
+    last = len(run.steps) - 1
+    body = run.steps[last].link.driver
+    return Square(
+        corner=_at(_hole(run, last), 0),
+        arm=_at(body.pivot, 0),
+        rod=_at(run.steps[last].link.far(), 0),
+        travel=found,
+    )
+
+
+def _names(
+    rest: PedalRest, members: list[int], frame: int, pedal: str
+) -> Iterator[Named]:
+    if frame == 0:
+        yield Named(at=complex(value(rest.pivot)), text=("pivot",))
+        yield Named(at=complex(value(rest.pad)), text=(f"{pedal} pad",))
+    for i in members if rest.parts else []:
+        part, record = rest.parts[i], rest.pedal.train[i]
+        if isinstance(part, LeverRest | QuadrantRest):
+            kind = (
+                "bell crank"
+                if getattr(part, "output", None) is not None
+                else record.KIND
+            )
+            yield Named(at=complex(value(part.pivot)), text=(record.name or kind,))
+
+
+def _readings(rests: Sequence[PedalRest], speech: Speech) -> Iterator[Reading]:
+    """Return the numbers that were typed for points of the car's frame."""
+    for rest in rests:
+        frames = _frames(rest)
+        points = [(key, point) for key, point in rest.pedal.points.items()]
+        for part, frame in zip(rest.pedal.train, frames, strict=False):
+            if frame == 0:
+                keys = ("seat", "on", "face", "pivot", "input", "output", "ferrule")
+                points += [
+                    (f"train.{part.number}.{key}", point)
+                    for key in keys
+                    if (point := getattr(part, key, None)) is not None
+                ]
+        for key, point in points:
+            if isinstance(point, Cartesian) and point.base is None:
+                at = complex(value(rest.places.point(f"{rest.pedal.name}.{key}")))
+                yield from _typed(at, point, speech)
+
+
+def _typed(at: complex, point: Cartesian, speech: Speech) -> Iterator[Reading]:
+    if point.x.line:
+        word = "back" if point.x_sign < 0.0 else "ahead"
+        said = _said(point.x, speech)
+        words = f"{said} {word}" if not point.x.path.endswith(".x") else said
+        yield Reading(at=at, axis="back", text=words)
+    if point.z.line:
+        word = "down" if point.z_sign < 0.0 else "up"
+        said = _said(point.z, speech)
+        words = f"{said} {word}" if not point.z.path.endswith(".z") else said
+        yield Reading(at=at, axis="up", text=words)
+
+
+def _said(number: Value, speech: Speech) -> str:
+    about = "about " if number.guess else ""
+    return f"{about}{speech.short(number.nominal)}"
+
+
+def _lengths(sweeps: Sequence[Sweep], speech: Speech) -> Iterator[Length]:
+    for swept in sweeps:
+        pivot, pad = complex(value(swept.rest.pivot)), complex(value(swept.rest.pad))
+        yield Length(a=pivot, b=pad, text=speech.short(abs(pad - pivot)))

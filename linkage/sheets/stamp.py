@@ -1,0 +1,33 @@
+"""Which design a sheet belongs to, in words for people and for programs."""
+
+from dataclasses import dataclass
+
+#: The last word on every sheet.
+CAUTION = (
+    "Brakes and throttles can hurt people. This sheet shows shapes and sums, not proof: "
+    "your local code and a licensed person have the last word."
+)
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Stamp:
+    """The design's file name, its date as shown, and its short fingerprint."""
+
+    file: str
+    date: str
+    fingerprint: str
+
+    @property
+    def line(self) -> str:
+        """For people."""
+        return f"{self.file}, {self.date}, print {self.fingerprint}"
+
+    @property
+    def mark(self) -> str:
+        """For programs: carried unseen in a file that was written from the design."""
+        return f"footwell; {self.file}; {self.date}; {self.fingerprint}"
+
+    @property
+    def owner(self) -> str:
+        """The part of the mark that stays when the design changes."""
+        return f"footwell; {self.file};"
