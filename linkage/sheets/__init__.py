@@ -1,0 +1,1 @@
+"""Plans of sheets: results to shapes on pages. No plan opens a file."""

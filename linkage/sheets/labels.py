@@ -1,0 +1,310 @@
+"""Labels beside what they name: none over another, none off the page.
+
+Each label has an anchor. Places round it are tried near before far; a place on another
+label or outside the frame is never taken, and of the rest the one with least ink under
+it and the shortest way wins. A label that stands off its anchor gets a leader.
+All lengths are mm on paper.
+"""
+
+import cmath
+import math
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from itertools import pairwise
+
+import numpy as np
+from numpy.typing import NDArray
+
+from export.lettering import ASCENT, CAPITAL, DESCENT, text_width
+from export.shapes import (
+    Arc,
+    Circle,
+    Contour,
+    Line,
+    Path,
+    Shape,
+    Text,
+    Window,
+    rectangle,
+)
+from linkage.sheets.draughting import dot
+
+PITCH = 1.75  # from base line to base line, in heights of a capital
+_PAD = 0.5  # open paper round a label
+_RINGS = (1.4, 3.0, 5.0, 8.0, 11.0, 15.0, 20.0, 26.0, 33.0, 41.0, 50.0, 60.0, 72.0)
+_STEPS = 24  # directions tried
+_INK = 1.3  # cost of one inked millimetre under a label, in mm of way
+_LEADER = 3.5  # from here on a label gets a leader
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Box:
+    """An upright rectangle of paper."""
+
+    left: float
+    bottom: float
+    right: float
+    top: float
+
+    def meets(self, other: "Box") -> bool:
+        """Tell whether the two share more than an edge."""
+        return (
+            self.left < other.right
+            and other.left < self.right
+            and self.bottom < other.top
+            and other.bottom < self.top
+        )
+
+    def holds(self, other: "Box") -> bool:
+        """Tell whether ``other`` lies wholly inside."""
+        return (
+            self.left <= other.left
+            and other.right <= self.right
+            and self.bottom <= other.bottom
+            and other.top <= self.top
+        )
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Label:
+    """Words that want a place.
+
+    Attributes
+    ----------
+    lines : tuple of str
+        One under the other.
+    at : complex
+        What they name.
+    towards : complex
+        The side on which they would best stand; 0 for any.
+    weight : float
+        Greater is placed earlier.
+    """
+
+    lines: tuple[str, ...]
+    at: complex
+    role: str = "letters"
+    size: float = 2.5
+    towards: complex = 0j
+    weight: float = 0.0
+    bold: bool = False
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Placed:
+    """A label with its place; ``start`` is the left end of the first base line."""
+
+    label: Label
+    box: Box
+    start: complex
+    leader: tuple[complex, complex] | None
+
+    def shapes(self) -> tuple[Shape, ...]:
+        """Return backing, leader and letters."""
+        label, box = self.label, self.box
+        corners = complex(box.left, box.bottom), complex(box.right, box.top)
+        step = 1j * PITCH * label.size
+        return (
+            *(
+                ()
+                if self.leader is None
+                else (Line(*self.leader, "leader"), dot(self.leader[0], 0.35))
+            ),
+            rectangle(*corners, "paper"),
+            *(
+                Text(
+                    at=self.start - n * step,
+                    text=line,
+                    role=label.role,
+                    size=label.size,
+                    bold=label.bold,
+                )
+                for n, line in enumerate(label.lines)
+            ),
+        )
+
+
+def text_box(item: Text) -> Box:
+    """Return the upright box round one line of letters, turned or not."""
+    width = text_width(item.text, item.size, bold=item.bold)
+    back = {"start": 0.0, "middle": 0.5, "end": 1.0}[item.anchor] * width
+    rise, fall = item.size * ASCENT / CAPITAL, item.size * DESCENT / CAPITAL
+    corners = [
+        item.at + complex(x - back, y) * cmath.rect(1.0, item.turn)
+        for x in (0.0, width)
+        for y in (-fall, rise)
+    ]
+    return Box(
+        left=min(c.real for c in corners),
+        bottom=min(c.imag for c in corners),
+        right=max(c.real for c in corners),
+        top=max(c.imag for c in corners),
+    )
+
+
+def place_labels(
+    labels: Sequence[Label],
+    *,
+    frame: Box,
+    taken: Iterable[Box] = (),
+    ink: NDArray[np.complex128],
+) -> tuple[tuple[Placed, ...], tuple[Label, ...]]:
+    """Return the placed labels and those for which no room was left.
+
+    Parameters
+    ----------
+    labels : sequence of Label
+        Heavy ones choose first; of equal weight, the earlier.
+    frame : Box
+        Where labels may stand.
+    taken : iterable of Box
+        Where none may.
+    ink : ndarray, shape (n,)
+        Points about a millimetre apart on what is drawn, to be kept clear if possible.
+    """
+    boxes = list(taken)
+    placed: list[Placed] = []
+    homeless: list[Label] = []
+    for label in sorted(labels, key=lambda item: -item.weight):
+        found = _best(label, frame, boxes, ink)
+        if found is None:
+            homeless.append(label)
+            continue
+        placed.append(found)
+        boxes.append(found.box)
+        if found.leader is not None:
+            # Several times over: a label on another's leader misleads.
+            ink = np.concatenate([ink, *[_along(found.leader)] * 4])
+    return tuple(placed), tuple(homeless)
+
+
+def _size(label: Label) -> tuple[float, float]:
+    width = max(text_width(line, label.size, bold=label.bold) for line in label.lines)
+    tall = (ASCENT + DESCENT) / CAPITAL + PITCH * (len(label.lines) - 1)
+    return width + 2 * _PAD, tall * label.size + 2 * _PAD * 0.6
+
+
+def _best(
+    label: Label, frame: Box, taken: Sequence[Box], ink: NDArray[np.complex128]
+) -> Placed | None:
+    width, height = _size(label)
+    way, ring = _places()
+    reach = np.abs(way.real) * width / 2 + np.abs(way.imag) * height / 2
+    centre = label.at + way * (ring + reach)
+    free = _free(centre, width, height, frame, taken)
+    if not free.any():
+        return None
+    way, ring, centre = way[free], ring[free], centre[free]
+    offset = ink[None, :] - centre[:, None]
+    under = (np.abs(offset.real) < width / 2) & (np.abs(offset.imag) < height / 2)
+    cost = ring + _INK * under.sum(axis=1) + _crossing(label.at, centre, ring, taken)
+    if label.towards:
+        favoured = label.towards / abs(label.towards)
+        cost = cost + 2.5 * (1.0 - (way * favoured.conjugate()).real)
+    best = int(np.argmin(cost))
+    return _settled(label, complex(centre[best]), width, height, float(ring[best]))
+
+
+def _places() -> tuple[NDArray[np.complex128], NDArray[np.float64]]:
+    turn = np.exp(1j * math.tau * np.arange(_STEPS) / _STEPS)
+    return np.tile(turn, len(_RINGS)), np.repeat(np.array(_RINGS), _STEPS)
+
+
+def _free(
+    centre: NDArray[np.complex128],
+    width: float,
+    height: float,
+    frame: Box,
+    taken: Sequence[Box],
+) -> NDArray[np.bool_]:
+    left, right = centre.real - width / 2, centre.real + width / 2
+    bottom, top = centre.imag - height / 2, centre.imag + height / 2
+    free = (left >= frame.left) & (right <= frame.right)
+    free &= (bottom >= frame.bottom) & (top <= frame.top)
+    for box in taken:
+        apart = (left >= box.right) | (right <= box.left)
+        free &= apart | (bottom >= box.top) | (top <= box.bottom)
+    return free
+
+
+def _crossing(
+    at: complex,
+    centre: NDArray[np.complex128],
+    ring: NDArray[np.float64],
+    taken: Sequence[Box],
+) -> NDArray[np.float64]:
+    """Cost of leaders that run through other labels."""
+    parts = np.linspace(0.05, 0.95, 12)
+    points = at + parts[None, :] * (centre[:, None] - at)
+    hits = np.zeros(len(centre))
+    for box in taken:
+        inside = (points.real > box.left) & (points.real < box.right)
+        inside &= (points.imag > box.bottom) & (points.imag < box.top)
+        hits += inside.any(axis=1)
+    return np.where(ring > _LEADER, 30.0, 0.0) * hits
+
+
+def _settled(
+    label: Label, centre: complex, width: float, height: float, ring: float
+) -> Placed:
+    box = Box(
+        left=centre.real - width / 2,
+        bottom=centre.imag - height / 2,
+        right=centre.real + width / 2,
+        top=centre.imag + height / 2,
+    )
+    rise = label.size * ASCENT / CAPITAL + 0.6 * _PAD
+    return Placed(
+        label=label,
+        box=box,
+        start=complex(box.left + _PAD, box.top - rise),
+        leader=(label.at, _edge(box, label.at)) if ring > _LEADER else None,
+    )
+
+
+def _edge(box: Box, at: complex) -> complex:
+    """Return the point of the box's rim at which a leader from ``at`` ends."""
+    middle = (box.bottom + box.top) / 2
+    if box.left < at.real < box.right:
+        x = min(max(at.real, box.left + 1.0), box.right - 1.0)
+        return complex(x, box.bottom if at.imag < box.bottom else box.top)
+    return complex(box.left if at.real <= box.left else box.right, middle)
+
+
+def ink_points(shapes: Iterable[Shape], step: float = 1.0) -> NDArray[np.complex128]:
+    """Return points about ``step`` apart on all strokes of ``shapes``."""
+    found = [_stroke(shape, step) for shape in shapes]
+    return np.concatenate([np.zeros(0, dtype=complex), *found])
+
+
+def _stroke(shape: Shape, step: float) -> NDArray[np.complex128]:
+    match shape:
+        case Line(a=a, b=b):
+            return _along((a, b), step)
+        case Path(runs=runs, closed=closed):
+            whole = [(*run, run[0]) if closed else run for run in runs]
+            pairs = [pair for run in whole for pair in pairwise(run)]
+            parts = [_along(pair, step) for pair in pairs]
+            return np.concatenate([np.zeros(0, dtype=complex), *parts])
+        case Circle(centre=c, radius=r):
+            return _round(c, r, 0.0, math.tau, step)
+        case Arc(centre=c, radius=r, start=start, sweep=sweep):
+            return _round(c, r, start, sweep, step)
+        case Contour(rows=rows):
+            return np.asarray(rows[:, 0] + 1j * rows[:, 1], dtype=np.complex128)
+        case Text() | Window():
+            return np.zeros(0, dtype=np.complex128)
+
+
+def _round(
+    centre: complex, radius: float, start: float, sweep: float, step: float
+) -> NDArray[np.complex128]:
+    count = 2 + int(abs(radius * sweep) / step)
+    turn = np.exp(1j * np.linspace(start, start + sweep, count))
+    return np.asarray(centre + radius * turn, dtype=np.complex128)
+
+
+def _along(ends: tuple[complex, complex], step: float = 1.0) -> NDArray[np.complex128]:
+    a, b = ends
+    count = 2 + int(abs(b - a) / step)
+    return np.asarray(np.linspace(a, b, count), dtype=np.complex128)

@@ -1,0 +1,277 @@
+"""What a picture shows, in numbers and words: plain records, no motion law, no page.
+
+Points are complex, x + iz, in mm of the car: x forward, z up. Texts stand as the builder
+will read them. A scene says what is there; the plans decide where on paper it goes.
+"""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from typing import Literal, TypeAlias
+
+import numpy as np
+from numpy.typing import NDArray
+
+from linkage.sheets.stamp import Stamp
+
+When: TypeAlias = Literal["rest", "mid", "full"]
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Datum:
+    """A mark that the builder measures from.
+
+    Attributes
+    ----------
+    place : float
+        x of a plumb string, or z of a level.
+    text : str
+        As the builder calls it: "the string at the scuttle lip".
+    """
+
+    place: float
+    text: str
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Arm:
+    """The pedal's own arm in one position."""
+
+    pivot: complex
+    pad: complex
+    holes: Mapping[str, complex] = field(default_factory=dict)
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Link:
+    """A rod, or the straight inner of a cable, from end to end."""
+
+    kind: Literal["rod", "cable"]
+    points: tuple[complex, ...]
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Lever:
+    """A driven lever or bell crank in one position; ``output`` None at a train's end."""
+
+    pivot: complex
+    input: complex
+    output: complex | None = None
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Quadrant:
+    """A driven quadrant in one position; ``mark`` is a point of its rim that turns."""
+
+    pivot: complex
+    radius: float
+    mark: complex
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Pose:
+    """All that moves, in one position; lists keep their order from pose to pose."""
+
+    at: When
+    travel: float
+    arm: Arm | None = None
+    links: tuple[Link, ...] = ()
+    levers: tuple[Lever, ...] = ()
+    quadrants: tuple[Quadrant, ...] = ()
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Cylinder:
+    """A cylinder in the car.
+
+    Attributes
+    ----------
+    axis : complex
+        Unit vector: the way the piston moves when the pedal is pressed.
+    face : complex
+        Where the axis meets the mounting face.
+    seat, end : complex
+        The rod's end with the piston home, and with the piston at its end.
+    full : complex
+        The rod's end with the pedal at full.
+    bore : float
+        mm.
+    pull : bool
+        The rod pulls: the body lies behind the face along ``axis``.
+    text : tuple of str
+        Lines of the label.
+    """
+
+    axis: complex
+    face: complex
+    seat: complex
+    end: complex
+    full: complex
+    bore: float
+    pull: bool = False
+    text: tuple[str, ...] = ("cylinder",)
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Ferrule:
+    """The fixed end of a cable's casing; ``inner`` points along the bare inner."""
+
+    at: complex
+    inner: complex
+    text: tuple[str, ...] = ("ferrule",)
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Square:
+    """Where rod and arm come square: the corner, and a point on each leg."""
+
+    corner: complex
+    arm: complex
+    rod: complex
+    travel: float
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Named:
+    """A name for a point, as drawn at rest."""
+
+    at: complex
+    text: tuple[str, ...]
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Group:
+    """One mechanism in one frame: a pedal with what it drives, or a far end.
+
+    Attributes
+    ----------
+    poses : tuple of Pose
+        Rest first; mid and full where they exist.
+    arc : tuple of complex
+        The pad's way from rest to full.
+    ticks : tuple of (float, complex)
+        Travel and place, each 10 mm.
+    pad_thick : float
+        From the face that the sole touches to the back of the pad.
+    names : tuple of Named
+        What is labelled.
+    """
+
+    name: str
+    poses: tuple[Pose, ...]
+    cylinders: tuple[Cylinder, ...] = ()
+    ferrules: tuple[Ferrule, ...] = ()
+    arc: tuple[complex, ...] = ()
+    ticks: tuple[tuple[float, complex], ...] = ()
+    pad_thick: float = 12.0
+    square: Square | None = None
+    names: tuple[Named, ...] = ()
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Reading:
+    """A number that was typed: how far a point is from the string or above the level."""
+
+    at: complex
+    axis: Literal["back", "up"]
+    text: str
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Length:
+    """A length between two points that is worth a dimension: a tape length or a gap.
+
+    Attributes
+    ----------
+    beside : float
+        How far the dimension line stands off, mm of paper, to the left from a to b.
+    """
+
+    a: complex
+    b: complex
+    text: str
+    beside: float = 0.0
+
+
+@dataclass(frozen=True, kw_only=True, slots=True, eq=False)
+class Series:
+    """One curve; nan where there is no value."""
+
+    name: str
+    travel: NDArray[np.float64]
+    values: NDArray[np.float64]
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Band:
+    """A target: from travel to travel, between two values; None is open."""
+
+    start: float
+    stop: float
+    low: float | None
+    high: float | None
+    text: str = ""
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Wall:
+    """A value that cannot be passed, such as the cylinder's end."""
+
+    value: float
+    text: str
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Spot:
+    """A place on a curve with a word on it: "lowest, 5.31 at 48"."""
+
+    travel: float
+    value: float
+    text: str
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Panel:
+    """A quantity against pad travel."""
+
+    name: str
+    unit: str
+    series: tuple[Series, ...]
+    bands: tuple[Band, ...] = ()
+    walls: tuple[Wall, ...] = ()
+    spots: tuple[Spot, ...] = ()
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Scene:
+    """Everything on one sweep picture.
+
+    Attributes
+    ----------
+    door_left : bool
+        Seen from the left door: forward is to the left.
+    back, up : Datum or None
+        The builder's string and level.
+    floor, bulkhead : pair of complex or None
+        Two points of each line.
+    groups : tuple of Group
+        In the car's frame.
+    far : tuple of Group
+        Beyond a cable, each in a frame of its own.
+    guesses : int
+        How many numbers of the design are guesses.
+    """
+
+    title: str
+    stamp: Stamp
+    groups: tuple[Group, ...]
+    far: tuple[Group, ...] = ()
+    door_left: bool = False
+    back: Datum | None = None
+    up: Datum | None = None
+    floor: tuple[complex, complex] | None = None
+    bulkhead: tuple[complex, complex] | None = None
+    readings: tuple[Reading, ...] = ()
+    lengths: tuple[Length, ...] = ()
+    panels: tuple[Panel, ...] = ()
+    guesses: int = 0
+    notes: tuple[str, ...] = ()

@@ -1,0 +1,159 @@
+"""The sweep on one sheet: the mechanism to scale, and below it what it does.
+
+The side view has forward to the right (to the left with the door left), the builder's
+own string and level with the very numbers that were typed, the arm at rest, half way
+and at full, and the pad's arc with a tick each 10 mm. The curves share one axis of
+travel. The scale is one of ISO 5455 and is printed with a bar.
+"""
+
+from dataclasses import dataclass, replace
+
+from export.lettering import shorten, text_width, wrap
+from export.paper import PAPERS
+from export.shapes import Drawing, Line, Shape, Text
+from linkage.sheets.ink import STYLES
+from linkage.sheets.labels import Box, Label
+from linkage.sheets.panels import panel_shapes
+from linkage.sheets.scene import Scene
+from linkage.sheets.side_view import fit, side_view
+from linkage.sheets.stamp import CAUTION
+
+MARGIN = 10.0
+_HEAD = 10.0
+_FOOT = 16.0
+_PANELS = (0.115, 0.102, 0.09, 0.08)  # heights of a panel, parts of the page's
+_SIZE = 2.5
+_PITCH = 4.2
+_KEY = (("arm rest", "at rest"), ("arm mid", "half way"), ("arm full", "at full"))
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Picture:
+    """A page, and the labels for which it had no room."""
+
+    drawing: Drawing
+    homeless: tuple[Label, ...]
+
+
+def sweep_picture(scene: Scene, *, paper: str = "a4") -> Drawing:
+    """Return the sheet of a sweep.
+
+    Parameters
+    ----------
+    paper : str
+        A name of `export.paper.PAPERS`; the sheet stands upright.
+
+    Raises
+    ------
+    ValueError
+        For an unknown paper, or points too far apart for one sheet.
+    """
+    return compose(scene, paper=paper).drawing
+
+
+def compose(scene: Scene, *, paper: str) -> Picture:
+    """Return the sheet, and what had no room on it."""
+    if paper not in PAPERS:
+        raise ValueError(f'no paper "{paper}"; there are {", ".join(PAPERS)}')
+    width, height = PAPERS[paper]
+    curves, room = _split(scene, width, height)
+    side = side_view(scene, room)
+    plots = panel_shapes(scene.panels, curves)
+    frame = (*_head(scene, width, height), *_foot(width, paper, side.view.reduction))
+    drawing = Drawing(
+        title=f"{scene.title}: sweep",
+        width=width,
+        height=height,
+        items=(*side.shapes, *plots, *frame),
+        styles=STYLES,
+        mark=scene.stamp.mark,
+    )
+    return Picture(drawing=drawing, homeless=side.homeless)
+
+
+def _split(scene: Scene, width: float, height: float) -> tuple[Box, Box]:
+    """Return the rooms of the curves and of the side view above them.
+
+    The curves give way, within reason, where that brings the side view to a greater
+    scale.
+    """
+    low, top = MARGIN + _FOOT, height - MARGIN - _HEAD
+    count = len(scene.panels)
+    page = Box(left=MARGIN, bottom=low, right=width - MARGIN, top=top)
+    found = []
+    for share in _PANELS:
+        split = low + count * share * height
+        room = replace(page, bottom=split + 2.0)
+        found.append((fit(scene, room).reduction, replace(page, top=split), room))
+    _, curves, room = min(found, key=lambda option: option[0])
+    return curves, room
+
+
+def _head(scene: Scene, width: float, height: float) -> tuple[Shape, ...]:
+    top = height - MARGIN
+    right = complex(width - MARGIN, top)
+    whole = width - 2 * MARGIN
+    stamp = shorten(scene.stamp.line, _SIZE, 0.5 * whole)
+    left = whole - text_width(stamp, _SIZE) - 5.0
+    title = shorten(scene.title, 4.0, left, bold=True)
+    rule = top - _HEAD + 1.0
+    return (
+        Text(
+            at=complex(MARGIN, top - 5.5),
+            text=title,
+            role="letters",
+            size=4.0,
+            bold=True,
+        ),
+        Text(at=right - 2.8j, text=stamp, role="letters", anchor="end"),
+        Text(
+            at=right - 7.0j,
+            text=f"guesses: {scene.guesses}",
+            role="letters",
+            anchor="end",
+            bold=True,
+        ),
+        Line(complex(MARGIN, rule), complex(width - MARGIN, rule), "thin"),
+    )
+
+
+def _foot(width: float, paper: str, reduction: int) -> tuple[Shape, ...]:
+    lines = wrap(CAUTION, _SIZE, width - 2 * MARGIN)
+    top = MARGIN + _FOOT - 5.0
+    return (
+        *_key(complex(MARGIN, top)),
+        *_scale(complex(width - MARGIN, top), paper, reduction),
+        *(
+            Text(
+                at=complex(MARGIN, top - 5.5 - n * _PITCH),
+                text=line,
+                role="quiet",
+                size=_SIZE,
+            )
+            for n, line in enumerate(lines)
+        ),
+    )
+
+
+def _key(at: complex) -> tuple[Shape, ...]:
+    """Lines as they stand for the three positions, and the step of the ticks."""
+    shapes: list[Shape] = []
+    for role, words in _KEY:
+        shapes.append(Line(at + 0.9j, at + complex(9.0, 0.9), role))
+        shapes.append(Text(at=at + 10.5, text=words, role="letters"))
+        at += 14.5 + text_width(words, _SIZE)
+    shapes.append(Text(at=at, text="ticks 10 mm of pad", role="arc letters"))
+    return tuple(shapes)
+
+
+def _scale(at: complex, paper: str, reduction: int) -> tuple[Shape, ...]:
+    """The scale in figures, and a bar that tells after any copying."""
+    length = 100.0 / reduction
+    words = f"100 mm   scale 1:{reduction} on {paper.upper()}"
+    start = at - text_width(words, _SIZE) - length - 2.0
+    ends = (start, start + length)
+    return (
+        Line(*ends, "ground"),
+        *(Line(end - 0.0j, end + 2.0j, "thin") for end in ends),
+        Text(at=at, text=words, role="letters", anchor="end"),
+    )
