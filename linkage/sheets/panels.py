@@ -8,6 +8,7 @@ names at their ends.
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
 import numpy as np
 from numpy.typing import NDArray
@@ -172,13 +173,11 @@ def _grid(axes: Axes) -> list[Shape]:
 
 def _value_steps(axes: Axes) -> list[float]:
     """Return the finest round numbers whose letters do not touch."""
-    low, high = axes.value
     for most in (8, 6, 5, 4, 3):
-        steps = round_steps(low, high, most)
-        gap = (axes.box.top - axes.box.bottom) * (steps[1] - steps[0]) / (high - low)
-        if gap > 4.6:
+        steps = round_steps(*axes.value, most)
+        if all(axes.y(b) - axes.y(a) > 4.6 for a, b in pairwise(steps)):
             return steps
-    return round_steps(low, high, 2)
+    return round_steps(*axes.value, 2)
 
 
 def _travel_steps(axes: Axes) -> list[float]:
