@@ -104,6 +104,7 @@ class _Lines:
         self._table: At = ()
         self._skipping = False
         self._values: set[At] = set()
+        self._dotted: set[At] = set()
         self._several: dict[At, int] = {}
         self._single: dict[At, int] = {}
 
@@ -195,17 +196,33 @@ class _Lines:
 
     def _is_new(self, at: At, key: str, line: int) -> bool:
         """Tell of a key that stands twice, or under something that is no table."""
-        above = (at[:size] for size in range(1, len(at) + 1))
-        first = next((place for place in above if place in self._values), None)
-        if first is None and at in self.spans.spots:
-            first = at
+        first = self._first(at)
         if first is None:
+            self._dotted |= {at[:n] for n in range(len(self._table) + 1, len(at))}
             return True
         other = self.spans.spots[first].line
         name = ".".join(str(word) for word in first[-1:])
         where = "twice on this line" if other == line else f"here and on line {other}"
         self._tell(line, key, f"{name} is given twice: {where}.", "Keep one of them.")
         return False
+
+    def _first(self, at: At) -> At | None:
+        """Return what forbids a key: itself, a value or a finished table above it."""
+        if at in self.spans.spots:
+            return at
+        for size in range(1, len(at)):
+            above = at[:size]
+            if above in self._values:
+                return above
+            if size > len(self._table) and self._is_finished(above):
+                return above
+        return None
+
+    def _is_finished(self, at: At) -> bool:
+        """Return True for a table that has had its heading."""
+        spot = self.spans.spots.get(at)
+        headed = spot is not None and spot.end > spot.start
+        return at in self._several or (headed and at not in self._dotted)
 
     # ---------------------------------------------------------------- headings
 
@@ -278,7 +295,8 @@ class _Lines:
         spot = self.spans.spots.get(at)
         if spot is None or (several and at in self._several):
             return None
-        return spot.line if several or spot.end > spot.start else None
+        closed = at in self._dotted or at in self._several
+        return spot.line if several or closed or spot.end > spot.start else None
 
     def _resolve(self, words: list[str]) -> At:
         """Return the place that the words of a heading lead to."""

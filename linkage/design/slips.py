@@ -92,7 +92,7 @@ def _curly(raw: str, key: str) -> Sentence | None:
 
 
 def _remark(raw: str, key: str) -> Sentence | None:
-    found = _REMARK.match(raw)
+    found = _REMARK.match(raw) if key else None
     if not found or not _SPELT.fullmatch(found["value"]):
         return None
     return (

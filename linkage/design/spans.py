@@ -137,12 +137,12 @@ class Spans:
         return end
 
     def _inline(self, pos: int, at: At, depth: int) -> int:
-        opened = pos
         pos = _end(GAP, self.text, pos)
         if self.text.startswith("}", pos):
             return pos + 1
+        seen: set[At] = set()
         while True:
-            pos = self._pair(pos, at, depth, opened)
+            pos = self._pair(pos, at, depth, seen)
             if self.text.startswith("}", pos):
                 return pos + 1
             if not self.text.startswith(",", pos):
@@ -151,13 +151,15 @@ class Spans:
             if self.text.startswith("}", pos):
                 raise Slip("a comma stands before the }.", "Take that comma out.")
 
-    def _pair(self, pos: int, at: At, depth: int, opened: int) -> int:
+    def _pair(self, pos: int, at: At, depth: int, seen: set[At]) -> int:
         found = KEYS.match(self.text, pos)
         if not found or not self.text.startswith("=", found.end()):
             raise self._broken_table(pos)
         inner = (*at, *words_of(found[1]))
-        if inner in self.spots and self.spots[inner].start > opened:
+        above = {inner[:size] for size in range(len(at) + 1, len(inner))}
+        if inner in seen or any((*place, 0) in seen for place in above):
             raise Slip(f"{inner[-1]} stands twice between the braces.", "Keep one.")
+        seen |= {inner, (*inner, 0), *above}
         start = _end(GAP, self.text, found.end() + 1)
         stop = self.value(start, inner, str(inner[-1]), depth + 1)
         pos = _end(GAP, self.text, stop)
