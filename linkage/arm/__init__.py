@@ -1,0 +1,1 @@
+"""The arm as a piece of plate: what it is cut from, and its outline."""

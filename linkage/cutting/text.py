@@ -1,0 +1,102 @@
+"""A cut job told to the builder: what he gets, what he must finish, what to mind."""
+
+from collections.abc import Iterator
+
+from linkage.cutting.bores import BorePlan
+from linkage.cutting.job import CutJob, stock
+
+
+def job_text(job: CutJob) -> str:
+    """Render a job for people; several lines, the last without an end."""
+    return "\n".join(
+        [
+            f"{job.plan.title}: {stock(job.plan)}, file in {job.unit}",
+            *_part(job),
+            *_check(job),
+            "",
+            *_advice(job),
+            *_cautions(job),
+        ]
+    )
+
+
+def _part(job: CutJob) -> Iterator[str]:
+    figures, width = job.figures, max(map(len, [*job.centres, "outline"]))
+    yield (
+        f"  {'outline':<{width}}  {_size(job)} over all, closed: "
+        f"{figures.straights} straight lines, {figures.arcs} true arcs"
+    )
+    for bore in job.bores:
+        yield f"  {bore.name:<{width}}  {_hole(bore, job)}"
+    yield f"  {'metal':<{width}}  {_metal(job)}"
+    yield (
+        f"  {'cutting':<{width}}  {figures.cut_length:.0f} of cut, "
+        f"{figures.pierces} {'pierces' if figures.pierces > 1 else 'pierce'}, {figures.mass:.2f} kg as cut"
+    )
+    yield f"  {'pad end':<{width}}  {_pad_end(job)}"
+    if job.plan.guesses:
+        yield f"  {'guessed':<{width}}  {'; '.join(job.plan.guesses)}"
+
+
+def _size(job: CutJob) -> str:
+    size = job.figures.size
+    metric = f"{size.real:.1f} x {size.imag:.1f}"
+    inches = f" mm ({size.real / 25.4:.3f} x {size.imag / 25.4:.3f} in)"
+    return metric + (inches if job.unit == "in" else "")
+
+
+def _hole(bore: BorePlan, job: CutJob) -> str:
+    reach = job.figures.reaches.get(bore.name)
+    far = "" if reach is None else f", {reach:.1f} from the pivot"
+    return f"{bore.bore:g} finished{far}: {bore.reason}"
+
+
+def _metal(job: CutJob) -> str:
+    figures = job.figures
+    around = f"{figures.around:.1f} round the finished holes at least"
+    if figures.between is None:
+        return around
+    return f"{figures.between:.1f} between them, {around}"
+
+
+def _pad_end(job: CutJob) -> str:
+    radius, stand = job.plan.boss("pad"), job.plan.pad_stand
+    if stand is None:
+        return (
+            f"rounded {radius:g} about the pad point itself: a plate welded to its edge "
+            "puts the face that much nearer to you; give pad_stand to allow for it"
+        )
+    return f"rounded {radius:g}, its edge {stand:g} behind the pad's face"
+
+
+def _check(job: CutJob) -> Iterator[str]:
+    good = sum(verdict.ok for verdict in job.verdicts)
+    count = f"{good} of {len(job.verdicts)}"
+    if job.ok:
+        yield f"  written file read back as a cutting desk would: {count} right"
+        return
+    yield f"  written file read back as a cutting desk would: {count} right, NOT FIT:"
+    for verdict in job.verdicts:
+        if not verdict.ok:
+            yield f"    {verdict.name}: {verdict.sentence}"
+
+
+def _advice(job: CutJob) -> Iterator[str]:
+    size, reaches = job.figures.size, job.figures.reaches
+    tapes = [f"pivot to {name} {reach:.1f}" for name, reach in reaches.items()]
+    tapes.append(f"over all {size.real:.1f}")
+    yield "Before you pay for ten, have one cut and tape it: " + ", ".join(tapes) + "."
+    yield (
+        "Lines are drawn at their true size: the shop allows for the width of its cut. "
+        "Say the unit when you send it, and ask for the start away from the holes."
+    )
+
+
+def _cautions(job: CutJob) -> Iterator[str]:
+    yield "NOT CHECKED: strength and stiffness. This outline is a shape, not a proof."
+    if any(bore.way != "finished" for bore in job.bores):
+        yield "Finish the holes after welding, not before."
+    yield (
+        "A pedal that fails can kill. Local rules and a licensed engineer have the last "
+        "word on it."
+    )
