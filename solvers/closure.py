@@ -139,23 +139,25 @@ def swing(point: Num, arm: Num, link: Num, sign: Any) -> Swing:
     # where the triangle is nearly straight.
     more, less = c.v + r.v, c.v - r.v
     sixteen = (more * more - d2) * (d2 - less * less)
+    twice_area = (0.5 * sign) * np.sqrt(sixteen)
+    over = 1.0 / d2
     m = np.empty(np.shape(sixteen), complex)
-    m.real = d2 + more * less
-    m.imag = sign * np.sqrt(sixteen)
+    m.real = (0.5 * over) * (d2 + more * less)
+    m.imag = twice_area * over
     m *= b.v
-    m /= 2.0 * d2
     return Swing(
         m,
-        lambda: _swing_parts(b, c, r, m),
+        lambda: _swing_parts(b, c, r, m, -twice_area),
         lambda: sixteen / (4.0 * c.v * c.v * r.v * r.v),
     )
 
 
-def _swing_parts(b: Jet, c: Jet, r: Jet, m: Any) -> Parts:
-    """Differentiate |b - m| = r with |m| = c; psi is the angle of m."""
+def _swing_parts(b: Jet, c: Jet, r: Jet, m: Any, n: Any) -> Parts:
+    """Differentiate |b - m| = r with |m| = c; psi is the angle of m.
+
+    ``n`` is the turn from arm to link, the moment arm of both: dot(b - m, i m).
+    """
     rho = b.v - m
-    im = 1j * m
-    n = dot(rho, im)
     bt, bg, bh = b.parts
     rt, rg, rh = r.parts
     t = _sum(_along(rho, bt), _scaled(r.v, rt))
@@ -170,7 +172,7 @@ def _swing_parts(b: Jet, c: Jet, r: Jet, m: Any) -> Parts:
         return None, psi_g, None
     mg = m * (stretch + 1j * psi_g)
     rho_g = bg - mg
-    n_g = dot(rho_g, im) + dot(rho, 1j * mg)
+    n_g = dot(rho_g, 1j * m) + dot(rho, 1j * mg)
     top = _sum(
         -psi_t * n_g,
         _along(rho_g, bt),
@@ -234,13 +236,12 @@ def take_up(pull: Num, slack: Num) -> Jet:
     where the motion *will* go, and the caller hides it while the slack lasts.
     """
     gap = lift(pull - slack)
-    taut = gap.v > 0.0
 
     def parts() -> Parts:
         t, g, h = gap.parts
-        return t, None if g is None else np.where(taut, g, 0.0), h
+        return t, None if g is None else np.where(gap.v > 0.0, g, 0.0), h
 
-    return Jet.later(np.where(taut, gap.v, 0.0), parts)
+    return Jet.later(np.maximum(gap.v, 0.0), parts)
 
 
 def fan(step: Any, count: int) -> Any:

@@ -25,6 +25,8 @@ Num = Union["Jet", Any]  # a jet, an array or a number
 
 #: Cosines beyond this lose digits in an inverse cosine: two more than the others.
 NEARLY = 0.9999
+#: An inverse sine keeps its digits while the cosine is above this.
+SMALL = 0.3
 
 
 def _add(*parts: Part) -> Part:
@@ -257,6 +259,13 @@ def angle(z: Num) -> Num:
     if not isinstance(z, Jet):
         return np.angle(z)
     return Jet.later(np.angle(z.v), lambda: _angle_parts(z))
+
+
+def unit_angle(z: Any) -> Any:
+    """Angle of plain unit vectors, rad, in (-pi, pi]; cheap while none is far off +x."""
+    if np.min(z.real, initial=1.0) > SMALL:
+        return np.arcsin(z.imag)
+    return np.arctan2(z.imag, z.real)
 
 
 def _angle_parts(z: Jet) -> Parts:

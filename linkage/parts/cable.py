@@ -164,6 +164,10 @@ class RunRest:
             "Put the hole on the other side of the pivot, or the ferrule behind it.",
         )
 
+    def _arm(self) -> Any:
+        """Return the length of the driving arm, mm."""
+        return abs(value(self.drive.hole) - value(self.drive.pivot))
+
     def follow(self, driver: Body) -> Drawn:
         """Return what the cable draws while ``driver`` turns."""
         if self.drum is not None:
@@ -173,12 +177,13 @@ class RunRest:
         else:
             arm = driver.arm(self.drive.hole)
             away = arm + (driver.pivot - self.ferrule)
-            pull = lift(length(away) - length(self.drive.hole - self.ferrule))
+            run = lift(length(away))
+            pull = lift(run - length(self.drive.hole - self.ferrule))
             link = Link(
                 "cable",
                 driver,
                 far=lambda: self.ferrule,
-                corner=lambda: between(arm, away),
+                corner=lambda: between(arm, away, self._arm() * run.v),
             )
         return Drawn(link=link, pull=pull, taken=take_up(pull, self.slack))
 

@@ -1,6 +1,7 @@
 """A hydraulic cylinder driven by a rod, pushed or pulled."""
 
 from dataclasses import dataclass
+from functools import cache
 from typing import Any, ClassVar
 
 import numpy as np
@@ -11,8 +12,8 @@ from linkage.design.values import Value
 from linkage.parts.moving import Body, Drive, Link, Margin, Step, Unsound, number
 from linkage.places import Places, driving_hole
 from linkage.units import out_of, say, trim
-from solvers.closure import slide
-from solvers.jet import Num, between, conj, length, value
+from solvers.closure import Slide, slide
+from solvers.jet import Jet, Num, arcsin, between, conj, length, lift, value
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -307,10 +308,23 @@ class CylinderRest:
             "cylinder (pull = true).",
         )
 
-    def _lengths(self) -> Any:
-        """Return length of the driving arm x rod, mm2."""
-        arm = value(self.drive.hole) - value(self.drive.pivot)
-        return np.abs(arm) * value(self.rod)
+    def _corner(self, driver: Body, arm: Jet, slid: Slide, lean: Jet) -> Jet:
+        """Return the angle at the hole.
+
+        Where the turn is known, arm and rod are known by their angles: no further
+        inverse function is asked for.
+        """
+        rest_arm = value(self.drive.hole) - value(self.drive.pivot)
+        back = value(self.drive.hole) - value(self.seat)
+        if driver.known_turn is None or arm.g is not None:
+            return between(arm, slid.back(), np.abs(rest_arm) * value(self.rod))
+        start = np.angle(back / rest_arm)
+        tip = np.arcsin((back * np.conj(value(self.axis))).imag / value(self.rod))
+        signed = lean.v - driver.known_turn + (start + self.part.sign * tip)
+        angle = np.abs(signed, out=signed)
+        if np.max(angle, initial=0.0) > np.pi:
+            angle = np.abs(np.remainder(angle + np.pi, 2.0 * np.pi) - np.pi)
+        return Jet.later(angle, lambda: between(arm, slid.back()).parts)
 
     def follow(self, driver: Body) -> Step:
         """Return what the piston's rod end does while ``driver`` turns.
@@ -321,6 +335,7 @@ class CylinderRest:
         arm = driver.arm(self.drive.hole, back)
         sign = self.part.sign
         slid = slide(arm + (driver.pivot - self.seat) * back, self.rod, sign)
+        lean = cache(lambda: lift(arcsin(slid.lean(-sign))))
         return Step(
             path=self.part.path,
             kind="cylinder",
@@ -328,10 +343,10 @@ class CylinderRest:
                 "rod",
                 driver,
                 far=lambda: self.seat + self.axis * slid.along,
-                corner=lambda: between(arm, slid.back(), self._lengths()),
+                corner=lambda: self._corner(driver, arm, slid, lean()),
             ),
             end=lambda: slid.along,
-            lean=lambda: slid.lean(-sign),
+            lean=lean,
             margins=(
                 Margin(
                     kind="rod short",

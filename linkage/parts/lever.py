@@ -247,7 +247,7 @@ class LeverRest:
                 g = g - np.imag(start.g / start.v)
             return t, g, h
 
-        return Body(self.pivot, held.arm * (1.0 / start.v), parts)
+        return Body(self.pivot, held.arm, parts, start=start.v)
 
     def _step(
         self,

@@ -11,7 +11,7 @@ from typing import Any, Literal, Protocol
 import numpy as np
 
 from solvers.closure import rotate
-from solvers.jet import Jet, Num, Parts, lift, value
+from solvers.jet import Jet, Num, Parts, lift, unit_angle, value
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -23,17 +23,20 @@ class Body:
     pivot : number, array or jet, complex
         Fixed.
     spin : ndarray, complex
-        exp(i turn); turn anticlockwise from rest.
+        exp(i turn) * ``start``; turn anticlockwise from rest.
     turn_parts : callable
         Gives the derivatives of the turn.
     known_turn : ndarray or None
         The turn itself, rad, where it is known without asking the spin.
+    start : complex or ndarray
+        What the spin is at rest: a vector of any length and direction.
     """
 
     pivot: Num
     spin: Any
     turn_parts: Callable[[], Parts]
     known_turn: Any = None
+    start: Any = 1.0
 
     def carry(self, point: Num) -> Jet:
         """Return where a point of the body is now, given where it was at rest."""
@@ -45,11 +48,14 @@ class Body:
         ``turned`` is a unit vector: the vector is given in a frame turned *back* by
         it (multiplied by it), which costs nothing while positions are many.
         """
-        return rotate(self.spin, self.turn_parts, (point - self.pivot) * turned)
+        arm = (point - self.pivot) * (turned / self.start)
+        return rotate(self.spin, self.turn_parts, arm)
 
     def turn(self) -> Jet:
         """Return the turn from rest, rad, anticlockwise positive."""
-        turn = np.angle(self.spin) if self.known_turn is None else self.known_turn
+        turn = self.known_turn
+        if turn is None:
+            turn = unit_angle(self.spin * (1.0 / self.start))
         return Jet.later(turn, self.turn_parts)
 
 
@@ -105,7 +111,7 @@ class Step:
         Gives the movement of the rod end, pull of the cable, or turn (positive in the sense in
         which pressing moves the part at rest); mm or rad.
     lean : callable or None
-        Gives the sine of the angle that turns a cylinder's axis line onto its rod's line.
+        Gives the angle that turns a cylinder's axis line onto its rod's line, rad.
     taken : Jet or None
         For a cable: pull less slack; the slack is taken up where it passes 0.
     pull : Jet or None

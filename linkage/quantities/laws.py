@@ -11,7 +11,6 @@ from linkage.parts.moving import Link, Step, sense_of_rate
 from solvers.jet import (
     Jet,
     Parts,
-    arcsin,
     between,
     length,
     lift,
@@ -81,7 +80,7 @@ def rod_angle(run: Run) -> Jet:
     """Turn the axis line onto the rod's line: anticlockwise positive."""
     if run.last.lean is None:
         raise TypeError("only a cylinder's rod has a rod angle")
-    return lift(arcsin(run.last.lean()))
+    return run.last.lean()
 
 
 def crank_angle(run: Run, which: int | None = None) -> Jet:
