@@ -74,7 +74,7 @@ def reading_shapes(
         for n, reading in enumerate(row):
             y = start + sign * STEP * n
             string = view.at(complex(scene.back.place if scene.back else 0.0, 0.0)).real
-            lines, number = _level(view.at(reading.at), string, y, reading.text)
+            lines, number = _level(view.at(reading.at), string, y, reading)
             drawn.append(lines)
             numbers.append(number)
     for row, sign, start in (
@@ -84,7 +84,7 @@ def reading_shapes(
         for n, reading in enumerate(row):
             x = start + sign * STEP * n
             floor = view.at(complex(0.0, scene.up.place if scene.up else 0.0)).imag
-            lines, number = _upright(view.at(reading.at), floor, x, reading.text)
+            lines, number = _upright(view.at(reading.at), floor, x, reading)
             drawn.append(lines)
             numbers.append(number)
     boxes = tuple(text_box(number) for number in numbers)
@@ -97,10 +97,10 @@ def reading_shapes(
 
 
 def _level(
-    at: complex, string: float, y: float, text: str
+    at: complex, string: float, y: float, reading: Reading
 ) -> tuple[tuple[Shape, ...], Text]:
     """A dimension along the paper from the string to a point, at height ``y``."""
-    width = text_width(text, _SIZE)
+    width = text_width(reading.text, _SIZE, bold=reading.bold)
     span = abs(at.real - string)
     lines = (
         *extension_line(at, complex(at.real, y)),
@@ -109,7 +109,8 @@ def _level(
     if span > width + 1.0:
         place = Text(
             at=complex((at.real + string) / 2, y + 0.9),
-            text=text,
+            text=reading.text,
+            bold=reading.bold,
             role="letters",
             anchor="middle",
         )
@@ -118,7 +119,8 @@ def _level(
         side = 1.0 if at.real >= string else -1.0
         place = Text(
             at=complex(at.real + side * (tail + 1.2), y - 0.9),
-            text=text,
+            text=reading.text,
+            bold=reading.bold,
             role="letters",
             anchor="start" if side > 0.0 else "end",
         )
@@ -126,19 +128,22 @@ def _level(
 
 
 def _upright(
-    at: complex, floor: float, x: float, text: str
+    at: complex, floor: float, x: float, reading: Reading
 ) -> tuple[tuple[Shape, ...], Text]:
     """A dimension up the paper from the level to a point, at distance ``x``."""
     lines = (
         *extension_line(at, complex(x, at.imag)),
         *dimension_line(complex(x, floor), complex(x, at.imag)),
     )
-    fits = abs(at.imag - floor) > text_width(text, _SIZE) + 1.0
+    fits = (
+        abs(at.imag - floor) > text_width(reading.text, _SIZE, bold=reading.bold) + 1.0
+    )
     middle = (at.imag + floor) / 2
     high = max(at.imag, floor) + 1.2
     place = Text(
         at=complex(x - 0.9, middle if fits else high),
-        text=text,
+        text=reading.text,
+        bold=reading.bold,
         role="letters",
         anchor="middle" if fits else "start",
         turn=math.pi / 2,

@@ -174,6 +174,7 @@ class Reading:
     at: complex
     axis: Literal["back", "up"]
     text: str
+    bold: bool = False
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -190,6 +191,7 @@ class Length:
     b: complex
     text: str
     beside: float = 0.0
+    bold: bool = False
 
 
 @dataclass(frozen=True, kw_only=True, slots=True, eq=False)

@@ -40,8 +40,8 @@ class SideView:
     view: View
 
 
-def fit(scene: Scene, room: Box) -> View:
-    """Return the greatest standard scale at which ``scene`` fits into ``room``."""
+def fit(scene: Scene, room: Box, *, standard: bool = True) -> View:
+    """Return the greatest scale at which ``scene`` fits into ``room``."""
     main, _ = _split(room, scene)
     points = list(_scene_points(scene))
     left, below, right, above = sides(scene, points).room()
@@ -51,18 +51,24 @@ def fit(scene: Scene, room: Box) -> View:
         right=main.right - right - _AROUND,
         top=main.top - above - _OVER,
     )
-    return fitted(points, inner, mirrored=scene.door_left)
+    return fitted(points, inner, mirrored=scene.door_left, standard=standard)
 
 
-def side_view(scene: Scene, room: Box) -> SideView:
-    """Return ``scene`` drawn into ``room`` at the greatest standard scale that fits."""
+def side_view(scene: Scene, room: Box, *, standard: bool = True) -> SideView:
+    """Return ``scene`` drawn into ``room`` at the greatest scale that fits.
+
+    Parameters
+    ----------
+    standard : bool
+        The scale is one of ISO 5455; else, for a sketch, whatever fills the room.
+    """
     main, aside = _split(room, scene)
     points = list(_scene_points(scene))
     placed = sides(scene, points)
     above = placed.room()[3]
     heading, words = _front(scene, main)
     head_box = text_box(words)
-    view = fit(scene, room)
+    view = fit(scene, room, standard=standard)
     core = bounds(map(view.at, points))
     surroundings = _surroundings(scene, view, core, above)
     bodies = tuple(s for group in scene.groups for s in mechanism(group, view))
@@ -266,7 +272,7 @@ def _labels(scene: Scene, view: View, core: Box, above: float) -> Iterator[Label
         a, b = view.at(item.a), view.at(item.b)
         off = 1j * item.beside * unit(b - a)
         at = (a + b) / 2 + off
-        yield Label(lines=(item.text,), at=at, towards=off, weight=5.0)
+        yield Label(lines=(item.text,), at=at, towards=off, weight=5.0, bold=item.bold)
     for group in scene.groups:
         yield from group_labels(group, view, several=len(scene.groups) > 1)
 
@@ -274,10 +280,12 @@ def _labels(scene: Scene, view: View, core: Box, above: float) -> Iterator[Label
 def group_labels(group: Group, view: View, *, several: bool) -> Iterator[Label]:
     """Return the names that belong to one mechanism.
 
-    With several on a sheet each has its own name and its cylinders' words only.
+    With several on a sheet each has its own name and its parts' words only; without an
+    arc the positions are not named.
     """
     for pose in group.poses:
-        if pose.arm is not None and not (several and pose.at == "mid"):
+        silent = not group.arc or (several and pose.at == "mid")
+        if pose.arm is not None and not silent:
             along = PAD_HALF * unit(pose.arm.pad - pose.arm.pivot)
             words = f"{_WORDS[pose.at]} {pose.travel:.0f}"
             named = group.name if pose.at == "rest" else f"{group.name} {words}"

@@ -24,6 +24,8 @@ _FOOT = 16.0
 _PANELS = (0.115, 0.102, 0.09, 0.08)  # heights of a panel, parts of the page's
 _SIZE = 2.5
 _PITCH = 4.2
+_BOLD = 1.27  # bold letters are wider
+_MOST_NOTES = 8
 _KEY = (("arm rest", "at rest"), ("arm mid", "half way"), ("arm full", "at full"))
 
 
@@ -59,7 +61,11 @@ def compose(scene: Scene, *, paper: str) -> Picture:
     curves, room = _split(scene, width, height)
     side = side_view(scene, room)
     plots = panel_shapes(scene.panels, curves)
-    frame = (*_head(scene, width, height), *_foot(width, paper, side.view.reduction))
+    frame = (
+        *_head(scene, width, height),
+        *_note_shapes(scene, width, height),
+        *_foot(width, paper, side.view.reduction),
+    )
     drawing = Drawing(
         title=f"{scene.title}: sweep",
         width=width,
@@ -77,7 +83,8 @@ def _split(scene: Scene, width: float, height: float) -> tuple[Box, Box]:
     The curves give way, within reason, where that brings the side view to a greater
     scale.
     """
-    low, top = MARGIN + _FOOT, height - MARGIN - _HEAD
+    low = MARGIN + _FOOT
+    top = height - MARGIN - _HEAD - _PITCH * len(_notes(scene, width))
     count = len(scene.panels)
     page = Box(left=MARGIN, bottom=low, right=width - MARGIN, top=top)
     found = []
@@ -117,7 +124,30 @@ def _head(scene: Scene, width: float, height: float) -> tuple[Shape, ...]:
     )
 
 
-def _foot(width: float, paper: str, reduction: int) -> tuple[Shape, ...]:
+def _notes(scene: Scene, width: float) -> list[str]:
+    """Return the lines that must not be missed, such as a limit on the way."""
+    room = width - 2 * MARGIN
+    lines = [line for note in scene.notes for line in wrap(note, _SIZE * _BOLD, room)]
+    if len(lines) > _MOST_NOTES:
+        more = len(lines) - _MOST_NOTES + 1
+        lines = [*lines[: _MOST_NOTES - 1], f"and {more} lines more: see the table"]
+    return lines
+
+
+def _note_shapes(scene: Scene, width: float, height: float) -> tuple[Shape, ...]:
+    top = height - MARGIN - _HEAD - 2.6
+    return tuple(
+        Text(
+            at=complex(MARGIN, top - n * _PITCH),
+            text=line,
+            role="wall letters",
+            bold=True,
+        )
+        for n, line in enumerate(_notes(scene, width))
+    )
+
+
+def _foot(width: float, paper: str, reduction: float) -> tuple[Shape, ...]:
     lines = wrap(CAUTION, _SIZE, width - 2 * MARGIN)
     top = MARGIN + _FOOT - 5.0
     return (
@@ -146,10 +176,10 @@ def _key(at: complex) -> tuple[Shape, ...]:
     return tuple(shapes)
 
 
-def _scale(at: complex, paper: str, reduction: int) -> tuple[Shape, ...]:
+def _scale(at: complex, paper: str, reduction: float) -> tuple[Shape, ...]:
     """The scale in figures, and a bar that tells after any copying."""
     length = 100.0 / reduction
-    words = f"100 mm   scale 1:{reduction} on {paper.upper()}"
+    words = f"100 mm   scale 1:{reduction:g} on {paper.upper()}"
     start = at - text_width(words, _SIZE) - length - 2.0
     ends = (start, start + length)
     return (

@@ -17,15 +17,15 @@ class View:
 
     Attributes
     ----------
-    reduction : int
-        Car mm on one mm of paper.
+    reduction : float
+        Car mm on one mm of paper; a whole number where the scale is a standard one.
     mirrored : bool
         Forward is to the left.
     shift : complex
         Where the car's origin lies on paper, mm.
     """
 
-    reduction: int
+    reduction: float
     mirrored: bool = False
     shift: complex = 0j
 
@@ -53,8 +53,19 @@ def bounds(points: Iterable[complex]) -> Box:
     )
 
 
-def fitted(points: Iterable[complex], room: Box, *, mirrored: bool = False) -> View:
+def fitted(
+    points: Iterable[complex],
+    room: Box,
+    *,
+    mirrored: bool = False,
+    standard: bool = True,
+) -> View:
     """Return the view with the least reduction that shows ``points`` inside ``room``.
+
+    Parameters
+    ----------
+    standard : bool
+        Only `REDUCTIONS` are tried; else the room is filled, as a sketch may.
 
     Raises
     ------
@@ -63,13 +74,15 @@ def fitted(points: Iterable[complex], room: Box, *, mirrored: bool = False) -> V
     """
     plain = View(reduction=1, mirrored=mirrored)
     box = bounds(plain.at(p) for p in points)
+    size = complex(box.right - box.left, box.top - box.bottom)
     width, height = room.right - room.left, room.top - room.bottom
-    for reduction in REDUCTIONS:
-        wide = (box.right - box.left) / reduction
-        tall = (box.top - box.bottom) / reduction
-        if wide <= width and tall <= height:
-            spare = complex(width - wide, height - tall)
-            corner = complex(room.left, room.bottom) + spare / 2
-            shift = corner - complex(box.left, box.bottom) / reduction
-            return View(reduction=reduction, mirrored=mirrored, shift=shift)
-    raise ValueError("the points lie too far apart for a sheet, even at 1:100")
+    if width <= 0.0 or height <= 0.0:
+        raise ValueError("the sheet has no room for the drawing")
+    least = max(size.real / width, size.imag / height, 1.0)
+    fits = [r for r in REDUCTIONS if r >= least] if standard else [least]
+    if not fits:
+        raise ValueError("the points lie too far apart for a sheet, even at 1:100")
+    spare = complex(width, height) - size / fits[0]
+    corner = complex(room.left, room.bottom) + spare / 2
+    shift = corner - complex(box.left, box.bottom) / fits[0]
+    return View(reduction=fits[0], mirrored=mirrored, shift=shift)

@@ -7,6 +7,7 @@ from dataclasses import replace
 import numpy as np
 from numpy.typing import NDArray
 
+from linkage.sheets.card import Blank
 from linkage.sheets.scene import (
     Arm,
     Band,
@@ -539,3 +540,53 @@ SCENES = {
     "quadrant": quadrant_scene,
     "three": clutter_scene,
 }
+
+
+BLANKS = (
+    Blank(number=1, label="pivot, back", hint="level, from the string to mid shaft"),
+    Blank(number=2, label="pivot, up", hint="plumb, from the bare floor to mid shaft"),
+    Blank(number=3, label="pad, back", hint="to the middle of the face"),
+    Blank(number=4, label="pad, up", hint="to the middle of the face"),
+    Blank(number=5, label="hole, along", hint="on a string from pivot to pad"),
+    Blank(number=6, label="hole, off the string", hint="square off it, forward"),
+    Blank(number=7, label="cylinder face, ahead", hint="from the string, on its axis"),
+    Blank(number=8, label="cylinder face, up", hint="to the middle of the bore"),
+    Blank(number=9, label="depth", hint="from the face to the bottom of the rod's cup"),
+)
+
+
+def card_scene() -> Scene:
+    """The hanging brake with numbers in place of readings."""
+    whole = hanging_scene(title="Hanging brake")
+    line = (PAD - PIVOT) / abs(PAD - PIVOT)
+    foot = PIVOT + line * ((BAR - PIVOT) * line.conjugate()).real
+    face = 3 + 489.5j
+    return replace(
+        whole,
+        readings=(
+            Reading(at=PIVOT, axis="back", text="(1)"),
+            Reading(at=PIVOT, axis="up", text="(2)"),
+            Reading(at=PAD, axis="back", text="(3)"),
+            Reading(at=PAD, axis="up", text="(4)"),
+            Reading(at=face, axis="back", text="(7)"),
+            Reading(at=face, axis="up", text="(8)"),
+        ),
+        lengths=(
+            Length(a=PIVOT, b=foot, text="(5)", beside=-8.0),
+            Length(a=foot, b=BAR, text="(6)"),
+            Length(a=face, b=face + 11, text="(9)", beside=-9.0),
+        ),
+        groups=(
+            replace(
+                whole.groups[0],
+                names=(
+                    Named(at=PIVOT, text=("pivot",)),
+                    Named(at=PAD, text=("pad, face",)),
+                    Named(at=BAR, text=("hole",)),
+                ),
+                cylinders=(
+                    replace(whole.groups[0].cylinders[0], text=("cylinder", "face")),
+                ),
+            ),
+        ),
+    )

@@ -166,3 +166,13 @@ def test_same_scene_same_text_and_unknown_paper_refused() -> None:
     assert svg_text(sweep_picture(scene)) == svg_text(sweep_picture(scene))
     with pytest.raises(ValueError, match="a4, letter, a3"):
         sweep_picture(scene, paper="b5")
+
+
+def test_notes_stand_under_the_title_and_are_never_dropped_in_silence() -> None:
+    notes = tuple(f"brake: LIMIT, dead centre after {n} of pad" for n in range(3))
+    drawing = sweep_picture(replace(hanging_scene(), notes=notes))
+    assert set(notes) <= set(_words(drawing))
+    _apart(drawing)
+    many_notes = tuple(f"note {n}" for n in range(30))
+    words = _words(sweep_picture(replace(hanging_scene(), notes=many_notes)))
+    assert "and 23 lines more: see the table" in words

@@ -1,0 +1,208 @@
+"""The measuring card: a sketch with numbered blanks, to take to the car.
+
+The numbers go in measuring order. The sketch is a made-up car's; only what is measured
+where matters. A line to write on stands beside each number, and a box for a guess.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+from export.lettering import shorten, text_width, wrap
+from export.paper import PAPERS
+from export.shapes import Circle, Drawing, Line, Shape, Text, rectangle
+from linkage.sheets.ink import STYLES
+from linkage.sheets.labels import Box
+from linkage.sheets.scene import Group, Scene
+from linkage.sheets.side_view import side_view
+from linkage.sheets.stamp import CAUTION
+
+MARGIN = 12.0
+_SIZE = 2.5
+_HEAD = 19.0
+_FOOT = 22.0
+_WRITE = 52.0  # a line to write on
+_ROWS = (8.0, 10.0)  # least and greatest height of a row
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Blank:
+    """One thing to measure.
+
+    Attributes
+    ----------
+    number : int
+        As in the file and on the sketch.
+    label : str
+        What: "pivot, back".
+    hint : str
+        How: "level, from the string to the middle of the shaft".
+    unit : str
+        Printed after the line.
+    """
+
+    number: int
+    label: str
+    hint: str
+    unit: str = "mm"
+
+
+def card_page(
+    scene: Scene, blanks: Sequence[Blank], *, paper: str = "a4", check: str = ""
+) -> Drawing:
+    """Return a card on one sheet.
+
+    Parameters
+    ----------
+    scene : Scene
+        The sketch: its readings and lengths carry the numbers, such as "(1)", as text.
+        Only the position at rest is drawn.
+    blanks : sequence of Blank
+        In measuring order.
+    check : str
+        One line on what to tape as a check.
+
+    Raises
+    ------
+    ValueError
+        For an unknown paper, or more blanks than a sheet takes.
+    """
+    if paper not in PAPERS:
+        raise ValueError(f'no paper "{paper}"; there are {", ".join(PAPERS)}')
+    width, height = PAPERS[paper]
+    table, sketch = _rooms(len(blanks), width, height)
+    side = side_view(_at_rest(scene), sketch, standard=False)
+    return Drawing(
+        title=f"{scene.title}: measuring card",
+        width=width,
+        height=height,
+        items=(
+            *side.shapes,
+            *_head(scene, width, height),
+            *_rows(blanks, table),
+            *_foot(width, check),
+        ),
+        styles=STYLES,
+        mark=scene.stamp.mark,
+    )
+
+
+def _rooms(count: int, width: float, height: float) -> tuple[Box, Box]:
+    """Return the rooms of the blanks and, above them, of the sketch."""
+    low, top = MARGIN + _FOOT, height - MARGIN - _HEAD
+    least, greatest = _ROWS
+    tall = min(greatest, 0.45 * (top - low) / max(count, 1))
+    if tall < least:
+        raise ValueError(f"{count} blanks are more than one card takes")
+    split = low + tall * count
+    page = Box(left=MARGIN, bottom=low, right=width - MARGIN, top=top)
+    return replace(page, top=split), replace(page, bottom=split + 3.0)
+
+
+def _at_rest(scene: Scene) -> Scene:
+    return replace(
+        scene,
+        groups=tuple(map(_still, scene.groups)),
+        far=tuple(map(_still, scene.far)),
+        readings=tuple(replace(reading, bold=True) for reading in scene.readings),
+        lengths=tuple(replace(length, bold=True) for length in scene.lengths),
+        panels=(),
+    )
+
+
+def _still(group: Group) -> Group:
+    return replace(group, poses=group.poses[:1], arc=(), ticks=(), square=None)
+
+
+def _head(scene: Scene, width: float, height: float) -> tuple[Shape, ...]:
+    top, room = height - MARGIN, width - 2 * MARGIN
+    title = shorten(scene.title, 4.0, room, bold=True)
+    marks = [datum.text for datum in (scene.back, scene.up) if datum is not None]
+    words = (
+        f"Pedal on its rest stop, pistons home. Marks: {'; '.join(marks)}.",
+        "The sketch is a made-up car. Write what your tape says, with its unit; "
+        "cross the box for a guess.",
+    )
+    lines = [line for word in words for line in wrap(word, _SIZE, room)]
+    return (
+        Text(
+            at=complex(MARGIN, top - 4.5),
+            text=title,
+            role="letters",
+            size=4.0,
+            bold=True,
+        ),
+        *(
+            Text(at=complex(MARGIN, top - 10.5 - 4.4 * n), text=line, role="letters")
+            for n, line in enumerate(lines[:3])
+        ),
+        Line(
+            complex(MARGIN, top - _HEAD + 1.0),
+            complex(width - MARGIN, top - _HEAD + 1.0),
+            "thin",
+        ),
+    )
+
+
+def _rows(blanks: Sequence[Blank], room: Box) -> list[Shape]:
+    tall = (room.top - room.bottom) / max(len(blanks), 1)
+    shapes: list[Shape] = []
+    for n, blank in enumerate(blanks):
+        shapes += _row(blank, room, room.top - (n + 1) * tall, tall)
+    return shapes
+
+
+def _row(blank: Blank, room: Box, bottom: float, tall: float) -> tuple[Shape, ...]:
+    middle = bottom + tall / 2
+    left = room.left + 10.0
+    guess = text_width("guess", _SIZE)
+    unit = max(text_width(blank.unit, _SIZE), 7.0)
+    end = room.right - guess - 8.0 - unit
+    words = end - _WRITE - 3.0 - left
+    box = complex(room.right - guess - 4.6, bottom + 1.4)
+    return (
+        Circle(centre=complex(room.left + 3.4, middle), radius=3.2, role="number"),
+        Text(
+            at=complex(room.left + 3.4, middle - 1.5),
+            text=str(blank.number),
+            role="letters",
+            size=3.0,
+            anchor="middle",
+            bold=True,
+        ),
+        Text(
+            at=complex(left, middle + 0.7),
+            text=shorten(blank.label, 3.0, words, bold=True),
+            role="letters",
+            size=3.0,
+            bold=True,
+        ),
+        Text(
+            at=complex(left, middle - 3.6),
+            text=shorten(blank.hint, _SIZE, words),
+            role="quiet",
+        ),
+        Line(complex(end - _WRITE, bottom + 1.4), complex(end, bottom + 1.4), "blank"),
+        Text(at=complex(end + 1.2, bottom + 1.6), text=blank.unit, role="letters"),
+        rectangle(box, box + 3.2 + 3.2j, "blank"),
+        Text(at=box + complex(4.2, 0.3), text="guess", role="quiet"),
+    )
+
+
+def _foot(width: float, check: str) -> list[Shape]:
+    top = MARGIN + _FOOT - 7.5
+    shapes: list[Shape] = []
+    x, third = MARGIN, (width - 2 * MARGIN) / 3
+    for words in ("measured by", "date", "checked by"):
+        start = x + text_width(words, _SIZE) + 2.0
+        shapes.append(Text(at=complex(x, top), text=words, role="letters"))
+        shapes.append(Line(complex(start, top), complex(x + third - 4.0, top), "blank"))
+        x += third
+    lines = (
+        shorten(check, _SIZE, width - 2 * MARGIN),
+        *wrap(CAUTION, _SIZE, width - 2 * MARGIN),
+    )
+    shapes += [
+        Text(at=complex(MARGIN, top - 6.0 - 4.2 * n), text=line, role="quiet")
+        for n, line in enumerate(lines)
+    ]
+    return shapes

@@ -1,0 +1,84 @@
+"""The measuring card: every number on the sketch has its blank, nothing overlaps."""
+
+from dataclasses import replace
+
+import pytest
+
+from export.shapes import Circle, Drawing, Line, Path, Text
+from linkage.sheets.card import MARGIN, Blank, card_page
+from linkage.sheets.labels import Box, text_box
+from tests.export.sample import HOSTILE
+from tests.linkage.sheets.samples import BLANKS, card_scene, floor_scene, throttle_scene
+
+
+def _letters(drawing: Drawing) -> list[Text]:
+    return [item for item in drawing.items if isinstance(item, Text)]
+
+
+def _apart(drawing: Drawing) -> None:
+    page = Box(
+        left=MARGIN - 0.01,
+        bottom=MARGIN - 1.5,
+        right=drawing.width - MARGIN + 0.01,
+        top=drawing.height - MARGIN + 0.01,
+    )
+    letters = _letters(drawing)
+    boxes = [text_box(item) for item in letters]
+    for n, (item, box) in enumerate(zip(letters, boxes, strict=True)):
+        assert page.holds(box), item.text
+        met = [letters[k].text for k in range(n + 1, len(boxes)) if box.meets(boxes[k])]
+        assert not met, item.text
+
+
+@pytest.mark.parametrize("paper", ["a4", "letter"])
+def test_each_number_is_on_the_sketch_and_has_a_line(paper: str) -> None:
+    card = card_page(card_scene(), BLANKS, paper=paper, check="Tape pivot to pad too.")
+    words = [item.text for item in _letters(card)]
+    for blank in BLANKS:
+        assert f"({blank.number})" in words
+        assert str(blank.number) in words
+        assert blank.label in words
+    lines = [i for i in card.items if isinstance(i, Line) and i.role == "blank"]
+    assert len([line for line in lines if abs(line.b - line.a) > 50.0]) >= len(BLANKS)
+    rings = [i for i in card.items if isinstance(i, Circle) and i.role == "number"]
+    assert len(rings) == len(BLANKS)
+    assert "Tape pivot to pad too." in words
+    _apart(card)
+
+
+def test_the_card_shows_the_rest_position_only() -> None:
+    roles = {
+        getattr(item, "role", "") for item in card_page(card_scene(), BLANKS).items
+    }
+    assert "arm rest" in roles
+    assert not roles & {"arm mid", "arm full", "arc", "square", "series 1"}
+
+
+def test_other_kinds_fit_too() -> None:
+    for scene in (floor_scene(), throttle_scene()):
+        _apart(card_page(scene, BLANKS[:8]))
+
+
+@pytest.mark.parametrize("text", HOSTILE, ids=range(len(HOSTILE)))
+def test_hostile_words_are_cut_to_their_room(text: str) -> None:
+    blanks = [Blank(number=n, label=text, hint=text) for n in range(1, 10)]
+    _apart(card_page(replace(card_scene(), title=text), blanks))
+
+
+def test_too_many_blanks_are_refused() -> None:
+    blanks = [Blank(number=n, label="x", hint="y") for n in range(40)]
+    with pytest.raises(ValueError, match="40 blanks"):
+        card_page(card_scene(), blanks)
+    with pytest.raises(ValueError, match="a4, letter, a3"):
+        card_page(card_scene(), BLANKS, paper="b5")
+
+
+def test_a_sketch_fills_its_room() -> None:
+    """Free of standard scales the sketch is larger than at the next of them, 1:10."""
+    (arm,) = [
+        i
+        for i in card_page(card_scene(), BLANKS).items
+        if isinstance(i, Path) and i.role == "arm rest"
+    ]
+    tall = max(p.imag for p in arm.runs[0]) - min(p.imag for p in arm.runs[0])
+    assert tall > 300.0 / 10.0 * 1.5
