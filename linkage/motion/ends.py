@@ -33,6 +33,7 @@ class End:
     travel: float
 
 
+@np.errstate(divide="ignore", invalid="ignore")  # parts of jets come late
 def find_limit(rest: PedalRest, upto: float) -> Limit | None:
     """Return the first limit in 0 < travel <= ``upto``, or None.
 
@@ -97,6 +98,7 @@ def _real(y: Any, x: Any) -> Any:
     return np.broadcast_to(np.asarray(y, float), np.shape(x))
 
 
+@np.errstate(divide="ignore", invalid="ignore")  # parts of jets come late
 def find_ends(rest: PedalRest, upto: float) -> tuple[End, ...]:
     """Return what is used up in 0 < travel <= ``upto``, in order of travel."""
     ends = []
