@@ -2,11 +2,13 @@
 
 from dataclasses import replace
 
+import numpy as np
 import pymupdf
 import pytest
 
+from export.figure import _steps
 from export.pdf import pdf_bytes
-from export.shapes import Circle, Line
+from export.shapes import Arc, Circle, Line
 from tests.export.raster import dark_span, patch, render
 from tests.export.sample import HOSTILE, PAGE, titled
 
@@ -45,6 +47,19 @@ def test_a_circle_is_round() -> None:
     upright = dark_span(patch(grey, 297.0, 99.95 + 50j, 100.05 + 250j)[:, 0])
     assert across == pytest.approx(100.5, abs=0.11)
     assert upright == pytest.approx(100.5, abs=0.11)
+
+
+def test_bezier_pieces_stay_on_their_circle() -> None:
+    """A piece of 45 degrees at most leaves its circle by 4e-6 of the radius."""
+    arc = Arc(centre=3 + 4j, radius=50.0, start=0.4, sweep=-5.0, role="o")
+    points = np.array([point for point, _ in _steps(arc)])
+    part = np.linspace(0.0, 1.0, 21)[:, None]
+    a, b, c, d = points[0:-3:3], points[1:-2:3], points[2:-1:3], points[3::3]
+    rest = 1.0 - part
+    on = rest**3 * a + 3 * rest**2 * part * b + 3 * rest * part**2 * c + part**3 * d
+    assert len(a) == 7
+    assert np.max(np.abs(np.abs(on - (3 + 4j)) - 50.0)) < 4.5e-6 * 50.0
+    assert points[-1] == pytest.approx(3 + 4j + 50 * np.exp(-4.6j))
 
 
 def test_a_window_hides_what_lies_outside() -> None:

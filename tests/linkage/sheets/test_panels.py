@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from export.shapes import Path
+from export.shapes import Line, Path, Text
 from linkage.sheets.labels import Box
 from linkage.sheets.panels import panel_shapes, round_steps, spaced, value_range
 from linkage.sheets.scene import Band, Panel, Series, Wall
@@ -67,6 +67,39 @@ def test_a_curve_lies_where_its_axes_say() -> None:
     (frame,) = [s for s in shapes if isinstance(s, Path) and s.role == "axis"]
     assert a.real == pytest.approx(frame.runs[0][0].real)
     assert c.real == pytest.approx(frame.runs[0][1].real)
+
+
+def test_numbers_of_the_axes_stand_where_the_curve_has_them() -> None:
+    """The curve passes 4 at 40 of pad: the height of "4", and below "40"."""
+    shapes = panel_shapes([_panel([0.0, 4.0, 10.0, 2.0])], ROOM)
+    texts = {(s.text, s.anchor): s for s in shapes if isinstance(s, Text)}
+    (curve,) = [s for s in shapes if isinstance(s, Path) and s.role == "series 1"]
+    levels = {value: texts[str(value), "end"].at.imag for value in (0, 10)}
+    assert levels[0] < levels[10]
+    points = curve.runs[0]
+    half = points[0].imag - levels[0]
+    assert points[2].imag - levels[10] == pytest.approx(half)
+    rise = (levels[10] - levels[0]) / 10
+    assert points[1].imag == pytest.approx(levels[0] + half + 4 * rise)
+    left, right = (texts[t, "middle"].at.real for t in ("20", "80"))
+    along = left + (100 / 3 - 20) / 60 * (right - left)
+    assert points[1].real == pytest.approx(along)
+
+
+def test_a_wall_and_a_band_stand_at_their_values() -> None:
+    panel = _panel(
+        [0.0, 20.0],
+        walls=(Wall(value=10.0, text="end"),),
+        bands=(Band(start=25, stop=75, low=5.0, high=15.0),),
+    )
+    shapes = panel_shapes([panel], ROOM)
+    (curve,) = [s for s in shapes if isinstance(s, Path) and s.role == "series 1"]
+    (wall,) = [s for s in shapes if isinstance(s, Line) and s.role == "wall"]
+    (band,) = [s for s in shapes if isinstance(s, Path) and s.role == "band"]
+    a, b = curve.runs[0]
+    assert wall.a.imag == pytest.approx(((a + b) / 2).imag)
+    assert band.runs[0][0] == pytest.approx(a + (b - a) / 4)
+    assert band.runs[0][2] == pytest.approx(a + (b - a) * 3 / 4)
 
 
 def test_without_values_a_panel_is_empty_not_wrong() -> None:

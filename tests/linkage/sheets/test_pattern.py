@@ -86,6 +86,21 @@ def test_page_size_bars_and_hole_distance(paper: str) -> None:
     assert abs(pivot - bar_tube) == pytest.approx(abs(PIVOT - BAR), abs=0.05)
 
 
+def test_bores_have_their_diameter_on_paper() -> None:
+    """Measured across, from stroke middle to stroke middle."""
+    pages = _pages()
+    window = _window(pages[0])
+    circles = [
+        i for i in window.items if isinstance(i, Circle) and i.role == "bore circle"
+    ]
+    at = circles[0].centre + window.shift
+    # Off the cross, by a chord 5 mm above the middle.
+    low = at + complex(-14.0, 4.95)
+    row = patch(render(pdf_bytes(pages)), pages[0].height, low, low + complex(28, 0.1))
+    chord = 2 * np.sqrt(12.3**2 - 5.0**2)
+    assert dark_span(row[0]) == pytest.approx(chord + 0.35, abs=0.15)
+
+
 def test_the_arm_is_turned_and_never_mirrored() -> None:
     pages = _pages()
     (contour,) = [i for i in _window(pages[0]).items if isinstance(i, Contour)]
