@@ -27,7 +27,7 @@ from solvers.plane.relate import crossings, inside
 EASED = (1.0, 0.97, 0.94, 0.9, 1.04, 0.86, 0.8)
 
 #: By how much a disc grows that the outline would touch for less than the least.
-SWELL = 1.01
+SWELL = 1.04
 #: A crossing nearer to the end of a tangent than this part of the radius is the graze.
 GRAZE = 1e-3
 
