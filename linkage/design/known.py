@@ -1,7 +1,7 @@
 """Which key belongs under which heading, and what to say of one that does not."""
 
 import difflib
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 from linkage.design.names import PATIENCE, Kinds
@@ -73,7 +73,8 @@ def _tell(
             reading.misplaced.add((*home.at, key))
             reading.fault(at, *_elsewhere(reading, node.at, home, what), key=key)
             return
-    reading.fault(at, *_strange(reading, key, keys, all_homes), key=key[:40])
+    wrong = "is not a key that is known here."
+    reading.fault(at, wrong, _nearest(reading, node, key, keys, all_homes), key[:40])
 
 
 def is_stray(reading: Reading, node: Node, kinds: Kinds) -> bool:
@@ -123,20 +124,18 @@ def _elsewhere(reading: Reading, at: At, home: Home, what: str) -> tuple[str, st
     return f"belongs to {owner}, but {started}.", f"Move it under {home.name}."
 
 
-def _strange(
-    reading: Reading, key: str, keys: tuple[str, ...], all_homes: list[Home]
-) -> tuple[str, str]:
-    """Return the sentence for a key that is known nowhere."""
-    wrong = "is not a key that is known here."
+def _nearest(
+    reading: Reading, node: Node, key: str, keys: tuple[str, ...], all_homes: list[Home]
+) -> str:
+    """Return what may have been meant by a key that is known nowhere."""
     if len(reading.faults) > PATIENCE:
-        return wrong, ""
+        return ""
     near = difflib.get_close_matches(key[:40], keys, n=1)
     if near:
-        return wrong, f"Nearest: {near[0]}."
-    owners: Mapping[str, str] = {
-        known: home.name for home in all_homes for known in home.keys
-    }
+        reading.misplaced.add((*node.at, near[0]))
+        return f"Nearest: {near[0]}."
+    owners = {known: home.name for home in all_homes for known in home.keys}
     near = difflib.get_close_matches(key[:40], list(owners), n=1, cutoff=0.7)
     if near:
-        return wrong, f"Nearest: {near[0]}, of {owners[near[0]]}."
-    return wrong, f"Known here: {', '.join(keys)}."
+        return f"Nearest: {near[0]}, of {owners[near[0]]}."
+    return f"Known here: {', '.join(keys)}."

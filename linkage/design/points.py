@@ -144,6 +144,10 @@ def _table(reading: Reading, node: Node, where: Where) -> Point | None:
         return _chosen(reading, node, where)
     form = _form(keys)
     strange = [key for key in keys if key not in FORMS[form]]
+    if {"x", "z"} >= set(strange) and strange:
+        signs = "Signs are for [x, z]."
+        reading.fault(node.at, f"{' and '.join(strange)} cannot stand here.", signs)
+        return None
     for key in strange:
         reading.fault((*node.at, key), *_strange(key, form))
     if strange:
@@ -166,8 +170,6 @@ def _form(keys: list[str]) -> str:
 def _strange(key: str, form: str) -> tuple[str, str]:
     near = difflib.get_close_matches(key[:60], FORMS[form], n=1)
     nearest = f"Nearest: {near[0]}. " if near else ""
-    if key in ("x", "z"):
-        nearest = "Signs are for [x, z]. "
     elsewhere = any(key in keys for keys in FORMS.values())
     why = (
         "does not go with the other keys of this point"

@@ -46,9 +46,9 @@ def read_file(path: str | Path, kinds: Kinds) -> Design:
 
 
 def _text_of(path: Path) -> str:
+    if path.is_dir():
+        raise _refused(path, "is a folder.", "Name a file, such as brake.toml.")
     try:
-        if path.is_dir():
-            raise _refused(path, "is a folder.", "Name a file, such as brake.toml.")
         with path.open("rb") as file:
             raw = file.read(LARGEST + 1)
     except FileNotFoundError:

@@ -152,7 +152,6 @@ def _between(reading: Reading, node: Node, of: str, pedal: str) -> tuple[str, ..
                 '["pad", "clevis"]' if count == 2 else '["pad", "pivot", "clevis"]'
             )
             reading.missing(node.at, "between", f"Write between = {example}.")
-            reading.fault(node.at, f"{of} of what?", f"Write between = {example}.")
         return ()
     row = node.child("between")
     if row.broken:

@@ -146,7 +146,9 @@ def at_rest(places: Places, pedal: Pedal) -> PedalRest:
         drive = Drive(pivot, 0j, sense / value(radius))
         parts = []
         for part in pedal.train:
-            hole = places.point(driving_hole(part))
+            name = driving_hole(part)
+            bare = part.number == 1 and "clevis" not in pedal.points  # off a drum
+            hole = pivot if bare else places.point(name)
             rest = part.rest(places, Drive(drive.pivot, hole, drive.rate))
             parts.append(rest)
             drive = Drive(getattr(rest, "pivot", 0j), 0j, rest.rate)

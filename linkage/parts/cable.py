@@ -58,6 +58,19 @@ CABLE_RUN = Key(
 )
 
 
+def loose_run(run: "CableRun | Cable", key: str) -> list[tuple[str, str, str]]:
+    """Return what is wrong, under ``key``, with a run that leads nowhere."""
+    if run.ferrule is not None or run.drum is not None:
+        return []
+    return [
+        (
+            key,
+            "nothing says where the cable goes.",
+            "Write ferrule = [x, z] (and drum = R if it leaves a quadrant).",
+        )
+    ]
+
+
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Cable(Part):
     """A cable that ends the train: what it draws is the answer."""
@@ -85,15 +98,7 @@ class Cable(Part):
 
     def rules(self) -> list[tuple[str, str, str]]:
         """Return what does not go together."""
-        if self.ferrule is None and self.drum is None:
-            return [
-                (
-                    "ferrule",
-                    "nothing says where the cable goes.",
-                    "Write ferrule = [x, z] (and drum = R if it leaves a quadrant).",
-                )
-            ]
-        return []
+        return loose_run(self, "ferrule")
 
     def rest(self, places: Places, drive: Drive) -> "CableRest":
         """Return the cable at rest in numbers."""

@@ -8,7 +8,7 @@ import numpy as np
 from linkage.design.keys import Form, Key, Measure
 from linkage.design.records import CableRun, Part, Point
 from linkage.design.values import Value
-from linkage.parts.cable import CABLE_RUN, RunRest
+from linkage.parts.cable import CABLE_RUN, RunRest, loose_run
 from linkage.parts.moving import (
     Body,
     Drive,
@@ -100,7 +100,7 @@ class Lever(Part):
                     "in front of the lever's input.",
                 )
             )
-        return faults
+        return faults + (loose_run(self.cable, "cable") if self.cable else [])
 
     def place(self, places: Places, key: str) -> Any:
         """Return where ``pivot``, ``input``, ``output`` or a ferrule lies at rest."""

@@ -6,7 +6,7 @@ from typing import Any, ClassVar, Literal
 from linkage.design.keys import Form, Key, Measure
 from linkage.design.records import CableRun, Part, Point
 from linkage.design.values import Value
-from linkage.parts.cable import CABLE_RUN, RunRest
+from linkage.parts.cable import CABLE_RUN, RunRest, loose_run
 from linkage.parts.moving import Body, Drive, Step, Unsound
 from linkage.places import Places
 from solvers.jet import Num, lift, turns, value
@@ -80,7 +80,7 @@ class Quadrant(Part):
                     "Leave end_ferrule out.",
                 )
             ]
-        return []
+        return loose_run(self.cable, "cable")
 
     def place(self, places: Places, key: str) -> Any:
         """Return where ``pivot`` or a ferrule lies."""
