@@ -16,7 +16,7 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from solvers.jet import Jet, Num, Part, Parts, dot, imag, lift, turns
+from solvers.jet import Jet, Num, Part, Parts, dot, each, lift, sums, turns
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -27,17 +27,19 @@ class Slide:
     ----------
     along : Jet
         Where the rod's end is on the line, from the line's origin.
-    point : Jet, complex
-        The moving point in the line's frame (x along the line).
+    parts : callable
+        Gives the parts of the moving point in the line's frame (complex).
     rod : Jet
         Length of the rod.
-    share : ndarray
-        The rod's signed length along the line, from the point to its end.
+    offset, share : ndarray
+        The moving point's distance to the left of the line, and the rod's signed
+        length along the line, from the point to its end.
     """
 
     along: Jet
-    point: Jet
+    parts: Callable[[], Parts]
     rod: Jet
+    offset: Any
     share: Any
 
     def lean(self, scale: float = 1.0) -> Jet:
@@ -45,49 +47,58 @@ class Slide:
 
         ``scale`` multiplies it (a sign, at no cost).
         """
-        return lift(imag(self.point) * (scale / self.rod))
+        offset = Jet.later(self.offset, lambda: each(self.parts(), np.imag))
+        return lift(offset * (scale / self.rod))
 
     def back(self) -> Jet:
         """Vector from the rod's end to the moving point, complex."""
         v = np.empty(np.shape(self.share), complex)
         np.negative(self.share, out=v.real)
-        v.imag = self.point.v.imag
-        return Jet.later(v, lambda: (self.point - self.along).parts)
+        v.imag = self.offset
+        return Jet.later(v, lambda: (Jet.later(v, self.parts) - self.along).parts)
 
     def margin(self) -> Any:
         """Cosine squared of that angle: the rod is short where it falls to 0."""
-        lean = self.point.v.imag / self.rod.v
+        lean = self.offset / self.rod.v
         return (1.0 - lean) * (1.0 + lean)
 
 
-def slide(point: Num, rod: Num, sign: Any) -> Slide:
+def slide(point: Num, rod: Num, sign: Any, base: Num = 0j) -> Slide:
     """Close a rod between a moving point and the x axis.
 
     Parameters
     ----------
     point : Jet or ndarray, complex
-        The moving point in the line's own frame.
+        The moving point in the line's own frame, seen from ``base``.
     rod : Jet or ndarray
         Length of the rod.
     sign : float or ndarray
         +1 where the end on the line lies ahead of the point, -1 behind it.
+    base : Jet or ndarray, complex
+        What the point is seen from, in the line's frame; fixed.
     """
-    p, r = lift(point), lift(rod)
-    w = p.v.imag
+    p, r, o = lift(point), lift(rod), lift(base)
+    w = p.v.imag + np.imag(o.v)
     # (r - w) * (r + w), not r**2 - w**2: keeps the digits that cancel where the rod
     # stands nearly square to the line.
     share = np.asarray((r.v - w) * (r.v + w))
     np.sqrt(share, out=share)
     if np.ndim(sign) or sign != 1.0:
         share *= sign
-    along = Jet.later(p.v.real + share, lambda: _slide_parts(p, r, share))
-    return Slide(along, p, r, share)
+    along = p.v.real + np.real(o.v)
+    along += share
+
+    def parts() -> Parts:
+        return sums(p.parts, o.parts)
+
+    end = Jet.later(along, lambda: _slide_parts(parts(), w, r, share))
+    return Slide(end, parts, r, w, share)
 
 
-def _slide_parts(p: Jet, r: Jet, s: Any) -> Parts:
+def _slide_parts(parts: Parts, w: Any, r: Jet, s: Any) -> Parts:
     """Differentiate s**2 = r**2 - w**2: s ds = r dr - w dw."""
-    slip = p.v.imag / s
-    pt, pg, ph = p.parts
+    slip = w / s
+    pt, pg, ph = parts
     t = None if pt is None else pt.real - slip * pt.imag
     if pg is None and r.g is None:
         return t, None, None
@@ -271,9 +282,17 @@ def fan(step: Any, count: int) -> Any:
     powers[:, :1] = 1.0
     powers[:, 1:] = step / widest
     np.multiply.accumulate(powers, axis=1, out=powers)
-    return (powers @ table).view(complex)
+    out = np.empty((len(step), 2 * count))
+    rows = max(1, ONE_THREAD // table.size)
+    for start in range(0, len(step), rows):
+        some = slice(start, start + rows)
+        np.matmul(powers[some], table, out=out[some])
+    return out.view(complex)
 
 
+#: Products of matrices up to this many multiplications stay on one core: waking others
+#: costs more than they bring, and far more where they are busy.
+ONE_THREAD = 250_000
 #: rad; beyond it the series grows long and loses digits.
 FAN_MOST = 2.0
 

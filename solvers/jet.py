@@ -94,14 +94,14 @@ class Jet:
     def __add__(self, other: Num) -> "Jet":
         if not isinstance(other, Jet):
             return Jet.later(self.v + other, lambda: self.parts)
-        return Jet.later(self.v + other.v, lambda: _sums(self.parts, other.parts))
+        return Jet.later(self.v + other.v, lambda: sums(self.parts, other.parts))
 
     __radd__ = __add__
 
     def __sub__(self, other: Num) -> "Jet":
         if not isinstance(other, Jet):
             return Jet.later(self.v - other, lambda: self.parts)
-        return Jet.later(self.v - other.v, lambda: _sums(self.parts, (-other).parts))
+        return Jet.later(self.v - other.v, lambda: sums(self.parts, (-other).parts))
 
     def __rsub__(self, other: Num) -> "Jet":
         return Jet.later(other - self.v, lambda: (-self).parts)
@@ -122,7 +122,8 @@ class Jet:
         return other * reciprocal(self)
 
 
-def _sums(a: Parts, b: Parts) -> Parts:
+def sums(a: Parts, b: Parts) -> Parts:
+    """Add parts to parts."""
     return _add(a[0], b[0]), _add(a[1], b[1]), _add(a[2], b[2])
 
 
@@ -148,10 +149,11 @@ def value(x: Num) -> Any:
 
 def linear(x: Jet, f: Callable[[Any], Any]) -> Jet:
     """Apply a linear map to value and parts alike."""
-    return Jet.later(f(x.v), lambda: _each(x.parts, f))
+    return Jet.later(f(x.v), lambda: each(x.parts, f))
 
 
-def _each(parts: Parts, f: Callable[[Any], Any]) -> Parts:
+def each(parts: Parts, f: Callable[[Any], Any]) -> Parts:
+    """Apply a linear map to each part that there is."""
     t, g, h = parts
     return (
         None if t is None else f(t),
@@ -270,7 +272,7 @@ def unit_angle(z: Any) -> Any:
 
 def _angle_parts(z: Jet) -> Parts:
     q = 1.0 / z.v
-    return _each(chain(z, z.v, lambda: q, lambda: -q * q).parts, np.imag)
+    return each(chain(z, z.v, lambda: q, lambda: -q * q).parts, np.imag)
 
 
 def between(a: Num, b: Num, lengths: Any = None) -> Jet:
@@ -282,8 +284,8 @@ def between(a: Num, b: Num, lengths: Any = None) -> Jet:
 
     def parts() -> Parts:
         sign = np.where(cross(a.v, b.v) < 0.0, -1.0, 1.0)
-        back = _each(_angle_parts(a), lambda part: -sign * part)
-        return _sums(_each(_angle_parts(b), lambda part: sign * part), back)
+        back = each(_angle_parts(a), lambda part: -sign * part)
+        return sums(each(_angle_parts(b), lambda part: sign * part), back)
 
     return Jet.later(_between(a.v, b.v, lengths), parts)
 
@@ -316,7 +318,7 @@ def length(z: Num) -> Num:
 
 
 def _length_parts(z: Jet, v: Any) -> Parts:
-    t, g, h = _each(z.parts, lambda part: dot(z.v, part) / v)
+    t, g, h = each(z.parts, lambda part: dot(z.v, part) / v)
     if t is not None and g is not None:
         h = _add(h, (dot(z.t, z.g) - t * g) / v)
     return t, g, h

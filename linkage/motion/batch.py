@@ -4,8 +4,10 @@ The same lines as for one pedal (`at_rest`, `move_evenly`, the laws): only the r
 handed on a few hundred at a time.
 """
 
+import sys
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import fields, is_dataclass, replace
+from dataclasses import fields, is_dataclass
+from functools import cache
 from typing import Any
 
 import numpy as np
@@ -20,6 +22,8 @@ from solvers.jet import Jet
 #: Positions in one block: large enough that a call costs nothing, small enough that
 #: a dozen arrays of them stay in the cache of a core.
 BLOCK = 24_000
+#: Bytes: arrays below this are kept for the next block.
+KEEP = 1 << 28
 
 
 def runs(rest: PedalRest, count: int) -> Iterator[tuple[slice, Run]]:
@@ -41,11 +45,28 @@ def runs(rest: PedalRest, count: int) -> Iterator[tuple[slice, Run]]:
     """
     total = np.size(rest.sense)
     size = max(1, BLOCK // count)
-    # Freed at once: it keeps the allocator from handing every block fresh pages.
-    np.empty(32 * BLOCK)
+    keep_pages()
     for start in range(0, total, size):
         rows = slice(start, min(start + size, total))
         yield rows, move_evenly(take(rest, rows, total), count)
+
+
+@cache
+def keep_pages() -> None:
+    """Ask the C library (glibc) to keep freed memory for the next block.
+
+    Left alone it gives every block's arrays back to the system and takes fresh pages
+    for the next one, which costs more than the arithmetic. Elsewhere: no effect.
+    """
+    if not sys.platform.startswith("linux"):
+        return
+    import ctypes
+
+    mallopt = getattr(ctypes.CDLL(None), "mallopt", None)
+    if mallopt is not None:
+        trim_threshold, mmap_threshold = -1, -3  # malloc.h
+        mallopt(trim_threshold, KEEP)
+        mallopt(mmap_threshold, KEEP)
 
 
 def sweep_layouts(
@@ -84,21 +105,31 @@ def sweep_layouts(
 
 
 def take(record: Any, rows: slice, total: int) -> Any:
-    """Return a record of arrays over layouts with some of its rows."""
-    changed = {}
-    for field in fields(record):
-        was = getattr(record, field.name)
-        now = _rows(was, rows, total)
-        if now is not was:
-            changed[field.name] = now
-    return replace(record, **changed) if changed else record
+    """Return a record of arrays over layouts with some of its rows.
+
+    Called for every block, so it copies slots without building records anew.
+    """
+    kind = type(record)
+    copy = object.__new__(kind)
+    for name in _names(kind):
+        object.__setattr__(copy, name, _rows(getattr(record, name), rows, total))
+    return copy
+
+
+_NAMES: dict[type, tuple[str, ...]] = {}
+
+
+def _names(kind: type) -> tuple[str, ...]:
+    """Return the fields of a record that may hold arrays over layouts."""
+    if kind not in _NAMES:
+        holds = is_dataclass(kind) and kind.__name__.endswith(("Rest", "Drive"))
+        _NAMES[kind] = tuple(f.name for f in fields(kind)) if holds else ()
+    return _NAMES[kind]
 
 
 def _rows(item: Any, rows: slice, total: int) -> Any:
     if isinstance(item, np.ndarray):
         return item[rows] if item.ndim == 2 and len(item) == total else item
     if isinstance(item, tuple):
-        return tuple(_rows(each, rows, total) for each in item)
-    if is_dataclass(item) and type(item).__name__.endswith(("Rest", "Drive")):
-        return take(item, rows, total)
-    return item
+        return tuple([_rows(each, rows, total) for each in item])
+    return take(item, rows, total) if _names(type(item)) else item

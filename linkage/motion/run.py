@@ -38,9 +38,11 @@ class Run:
     def taut(self, step: Step) -> Any:
         """Return True where all slack up to and with ``step`` is taken up."""
         mask: Any = True
-        for each in self.steps:
+        parts: tuple[Any, ...] = self.rest.parts
+        for part, each in zip(parts, self.steps, strict=True):
             if each.taken is not None:
-                mask = mask & (each.taken.v > 0.0)
+                slack = np.asarray(value(part.run.slack))
+                mask = mask & ((each.taken.v > 0.0) | (slack <= 0.0))
             if each is step:
                 break
         return mask
@@ -91,7 +93,7 @@ def move_evenly(rest: PedalRest, count: int) -> Run:
     """
     whole = np.asarray(value(rest.travel), float)
     per_mm = rest.sense / value(rest.radius)
-    along = Jet(whole * np.linspace(0.0, 1.0, count), 1.0)
+    along = Jet(whole * (np.arange(count) / max(count - 1, 1)), 1.0)
     spin = fan(np.atleast_2d(whole * per_mm) / max(count - 1, 1), count)
     turn = along * per_mm
     return _follow(rest, along, turn, spin.reshape(turn.v.shape))

@@ -1,7 +1,6 @@
 """A hydraulic cylinder driven by a rod, pushed or pulled."""
 
 from dataclasses import dataclass
-from functools import cache
 from typing import Any, ClassVar
 
 import numpy as np
@@ -231,24 +230,52 @@ class Cylinder(Part):
     def rest(self, places: Places, drive: Drive) -> "CylinderRest":
         """Return the cylinder at rest in numbers."""
         seat = places.point(f"{self.path}.seat")
+        axis = places.heading(self.axis)
+        back = conj(axis)
+        arm = (drive.hole - drive.pivot) * back
+        base = (drive.pivot - seat) * back
+        rod = length(seat - drive.hole)
+        start = value(arm) + value(base)
         return CylinderRest(
             part=self,
             drive=drive,
-            axis=places.heading(self.axis),
+            axis=axis,
             seat=seat,
-            rod=length(seat - drive.hole),
+            rod=rod,
+            arm=arm,
+            base=base,
+            corner=np.angle(start / value(arm))
+            + self.sign * np.arcsin(start.imag / value(rod)),
         )
 
 
 @dataclass(frozen=True, kw_only=True, slots=True, eq=False)
 class CylinderRest:
-    """A cylinder in numbers: axis is a unit vector, seat and rod in mm."""
+    """A cylinder in numbers, mm and rad.
+
+    Attributes
+    ----------
+    axis : complex
+        Unit vector.
+    seat : complex
+        The rod's end at rest.
+    arm, base : complex
+        From the driving pivot to its hole, and from the seat to that pivot, in the
+        frame of the axis.
+    corner : float
+        Angle from the driving arm to the rod, both seen from outside, less the rod's
+        lean: with turn and lean it gives the angle at the hole without a further
+        inverse function.
+    """
 
     part: Cylinder
     drive: Drive
     axis: Num
     seat: Num
     rod: Num
+    arm: Num
+    base: Num
+    corner: Any
 
     @property
     def rate(self) -> Any:
@@ -309,19 +336,12 @@ class CylinderRest:
         )
 
     def _corner(self, driver: Body, arm: Jet, slid: Slide, lean: Jet) -> Jet:
-        """Return the angle at the hole.
-
-        Where the turn is known, arm and rod are known by their angles: no further
-        inverse function is asked for.
-        """
-        rest_arm = value(self.drive.hole) - value(self.drive.pivot)
-        back = value(self.drive.hole) - value(self.seat)
-        if driver.known_turn is None or arm.g is not None:
-            return between(arm, slid.back(), np.abs(rest_arm) * value(self.rod))
-        start = np.angle(back / rest_arm)
-        tip = np.arcsin((back * np.conj(value(self.axis))).imag / value(self.rod))
-        signed = lean.v - driver.known_turn + (start + self.part.sign * tip)
-        angle = np.abs(signed, out=signed)
+        """Return the angle at the hole."""
+        if driver.known_turn is None:
+            return between(arm, slid.back(), np.abs(value(self.arm)) * value(self.rod))
+        angle = lean.v - driver.known_turn
+        angle += self.corner
+        np.abs(angle, out=angle)
         if np.max(angle, initial=0.0) > np.pi:
             angle = np.abs(np.remainder(angle + np.pi, 2.0 * np.pi) - np.pi)
         return Jet.later(angle, lambda: between(arm, slid.back()).parts)
@@ -331,11 +351,10 @@ class CylinderRest:
 
         Worked out in the frame of the axis, with its origin at the seat.
         """
-        back = conj(self.axis)
-        arm = driver.arm(self.drive.hole, back)
+        arm = driver.turned(self.arm)
         sign = self.part.sign
-        slid = slide(arm + (driver.pivot - self.seat) * back, self.rod, sign)
-        lean = cache(lambda: lift(arcsin(slid.lean(-sign))))
+        slid = slide(arm, self.rod, sign, self.base)
+        lean = lift(arcsin(slid.lean(-sign)))
         return Step(
             path=self.part.path,
             kind="cylinder",
@@ -343,10 +362,10 @@ class CylinderRest:
                 "rod",
                 driver,
                 far=lambda: self.seat + self.axis * slid.along,
-                corner=lambda: self._corner(driver, arm, slid, lean()),
+                corner=lambda: self._corner(driver, arm, slid, lean),
             ),
             end=lambda: slid.along,
-            lean=lean,
+            lean=lambda: lean,
             margins=(
                 Margin(
                     kind="rod short",

@@ -23,39 +23,43 @@ class Body:
     pivot : number, array or jet, complex
         Fixed.
     spin : ndarray, complex
-        exp(i turn) * ``start``; turn anticlockwise from rest.
+        exp(i turn) times ``start``; turn anticlockwise from rest.
     turn_parts : callable
         Gives the derivatives of the turn.
     known_turn : ndarray or None
         The turn itself, rad, where it is known without asking the spin.
-    start : complex or ndarray
-        What the spin is at rest: a vector of any length and direction.
+    start : complex, ndarray or None
+        What the spin is at rest: a vector of any length and direction; None for 1.
     """
 
     pivot: Num
     spin: Any
     turn_parts: Callable[[], Parts]
     known_turn: Any = None
-    start: Any = 1.0
+    start: Any = None
 
     def carry(self, point: Num) -> Jet:
         """Return where a point of the body is now, given where it was at rest."""
         return lift(self.pivot + self.arm(point))
 
-    def arm(self, point: Num, turned: Num = 1.0) -> Jet:
-        """Return the vector from the pivot to a point of the body.
+    def arm(self, point: Num) -> Jet:
+        """Return the vector from the pivot to a point of the body."""
+        return self.turned(point - self.pivot)
 
-        ``turned`` is a unit vector: the vector is given in a frame turned *back* by
-        it (multiplied by it), which costs nothing while positions are many.
-        """
-        arm = (point - self.pivot) * (turned / self.start)
+    def turned(self, arm: Num) -> Jet:
+        """Return a vector that is fixed to the body, given as it is at rest."""
+        if self.start is not None:
+            arm = arm / self.start
         return rotate(self.spin, self.turn_parts, arm)
 
     def turn(self) -> Jet:
         """Return the turn from rest, rad, anticlockwise positive."""
         turn = self.known_turn
         if turn is None:
-            turn = unit_angle(self.spin * (1.0 / self.start))
+            spin = self.spin
+            if self.start is not None:
+                spin = spin * (1.0 / self.start)
+            turn = unit_angle(spin)
         return Jet.later(turn, self.turn_parts)
 
 
