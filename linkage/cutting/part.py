@@ -40,13 +40,18 @@ class Loop:
     Attributes
     ----------
     contour : ndarray, shape (n, 3)
-        In mm; its last piece closes it only where ``gap`` is 0.
-    gap : float
-        From the end of the last piece back to the start, mm; 0 for a closed one.
+        In mm; its last piece closes it only where it is closed.
+    end : complex, optional
+        Where an open run ends, mm; None for a closed one.
     """
 
     contour: Contour
-    gap: float = 0.0
+    end: complex | None = None
+
+    @property
+    def start(self) -> complex:
+        """Where it starts, mm."""
+        return complex(*self.contour[0, :2])
 
     @property
     def sound(self) -> bool:
@@ -163,8 +168,7 @@ def _loops(cut: Sequence[Item], scale: float) -> list[Loop]:
 
 def _polyline(item: Item, scale: float) -> Loop:
     contour = item.contour() * [scale, scale, 1.0]
-    first, last = complex(*contour[0, :2]), complex(*contour[-1, :2])
-    return Loop(contour=contour, gap=0.0 if item.closed else abs(first - last) or MEET)
+    return Loop(contour=contour, end=None if item.closed else complex(*contour[-1, :2]))
 
 
 def _box_size(loop: Loop) -> float:
@@ -201,9 +205,10 @@ def _strung(pieces: list[Piece]) -> Iterator[Loop]:
         while (ahead := _take_next(left, chain)) is not None:
             chain.append(ahead)
         starts = np.array([piece[0] for piece in chain])
-        gap = abs(chain[-1][1] - chain[0][0])
+        end = chain[-1][1]
         contour = contour_of(starts, [piece[2] for piece in chain])
-        yield Loop(contour=contour, gap=0.0 if gap <= MEET else gap)
+        meets = abs(end - chain[0][0]) <= MEET
+        yield Loop(contour=contour, end=None if meets else end)
 
 
 def _take_next(left: list[Piece], chain: list[Piece]) -> Piece | None:

@@ -8,7 +8,7 @@ from collections.abc import Iterator
 import numpy as np
 
 from linkage.cutting.meant import Meant
-from linkage.cutting.part import CutPart, place, spot
+from linkage.cutting.part import CutPart, Loop, place, spot
 from solvers.plane.pieces import pieces_of, points_of, turns
 from solvers.plane.relate import gap, inside, self_meetings
 
@@ -24,12 +24,20 @@ FACET = 30.0
 
 def closed(part: CutPart, _: Meant) -> Iterator[str]:
     """Every contour ends where it starts."""
+    loose = [at for loop in part.loops if loop.end is not None for at in _ends(loop)]
     for loop in part.loops:
-        x, z, _bulge = loop.contour[0]
-        if loop.gap > 0.0:
-            yield f"the contour from {x:.3f}, {z:.3f} is open by {loop.gap:.6f} mm"
+        if loop.end is not None:
+            far = sorted(abs(at - loop.end) for at in loose)[1]  # the first is its own
+            yield (
+                f"a contour is open at {spot(loop.end)}: the nearest loose end is "
+                f"{far:.6f} mm away"
+            )
         elif len(loop.contour) < 2:
-            yield f"the contour at {x:.3f}, {z:.3f} is a single point"
+            yield f"the contour at {spot(loop.start)} is a single point"
+
+
+def _ends(loop: Loop) -> list[complex]:
+    return [loop.start, *([] if loop.end is None else [loop.end])]
 
 
 def one_outline(part: CutPart, _: Meant) -> Iterator[str]:
