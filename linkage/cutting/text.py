@@ -1,6 +1,7 @@
 """A cut job told to the builder: what he gets, what he must finish, what to mind."""
 
 from collections.abc import Iterator
+from typing import Any
 
 from linkage.cutting.bores import BorePlan
 from linkage.cutting.job import CutJob, stock
@@ -100,3 +101,38 @@ def _cautions(job: CutJob) -> Iterator[str]:
         "A pedal that fails can kill. Local rules and a licensed engineer have the last "
         "word on it."
     )
+
+
+def job_document(job: CutJob) -> dict[str, Any]:
+    """Return a job as a JSON document: mm, mm2, kg."""
+    figures = job.figures
+    return {
+        "title": job.plan.title,
+        "form": job.form,
+        "unit": job.unit,
+        "outline": {
+            "length": figures.size.real,
+            "width": figures.size.imag,
+            "straights": figures.straights,
+            "arcs": figures.arcs,
+            "area": figures.area,
+        },
+        "cut_length": figures.cut_length,
+        "pierces": figures.pierces,
+        "mass": figures.mass,
+        "holes": [
+            {
+                "name": bore.name,
+                "bore": bore.bore,
+                "way": bore.way,
+                "cut": bore.cut,
+                "from_pivot": figures.reaches.get(bore.name),
+                "reason": bore.reason,
+            }
+            for bore in job.bores
+        ],
+        "checks": [
+            {"name": verdict.name, "ok": verdict.ok, "says": verdict.sentence}
+            for verdict in job.verdicts
+        ],
+    }

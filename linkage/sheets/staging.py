@@ -7,6 +7,7 @@ from pathlib import Path
 
 import numpy as np
 
+from linkage.arm.fitted import PAD_THICK
 from linkage.design.records import Cartesian, Design, Pedal
 from linkage.design.values import Value
 from linkage.motion.rest import PedalRest
@@ -43,9 +44,10 @@ from solvers.root import first_zero
 
 CURVE = 121
 TICK = 10.0
+#: mm of paper from the arm to the dimension of its length.
+BESIDE = 5.5
 #: mm; where no face is given the body is drawn from this far before the seat.
 FACE_GUESS = 12.0
-PAD_THICK_GUESS = 10.0
 #: What stands for a bore or a stroke that the file does not give, mm.
 BORE_GUESS, STROKE_GUESS = 19.0, 30.0
 
@@ -87,6 +89,7 @@ def scene_of(
     names = ", ".join(pedals) if len(pedals) < len(design.pedals) else "all pedals"
     rests = [swept.rest for swept in sweeps]
     return Scene(
+        units=design.units,
         title=f"{title}: {pedals[0] if len(pedals) == 1 else names}",
         stamp=stamp_of(design),
         groups=tuple(near),
@@ -136,6 +139,9 @@ def _groups(swept: Sweep, speech: Speech) -> tuple[Group, list[Group]]:
     upto = whole if swept.limit is None else swept.limit.travel * (1.0 - 1e-9)
     run = move(rest, np.array([0.0, 0.5 * upto, upto]))
     frames = _frames(rest)
+    last = rest.pedal.train[-1]
+    # The hole of the last rod or cable: before the cable, where a cable is the last.
+    home = frames[-1] - (last.KIND != "cable" and is_cabled(last))
     whens: tuple[When, ...] = ("rest", "mid", "full")
     groups = []
     for frame in range(max(frames, default=0) + 1):
@@ -154,7 +160,7 @@ def _groups(swept: Sweep, speech: Speech) -> tuple[Group, list[Group]]:
                 arc=arc,
                 ticks=ticks,
                 pad_thick=_pad_thick(rest.pedal),
-                square=_square(swept, upto) if frame == frames[-1] else None,
+                square=_square(swept, upto) if frame == home else None,
                 names=tuple(_names(rest, members, frame, swept.pedal)),
             )
         )
@@ -172,7 +178,7 @@ def _frames(rest: PedalRest) -> list[int]:
 
 
 def _pad_thick(pedal: Pedal) -> float:
-    return PAD_THICK_GUESS if pedal.pad_thick is None else pedal.pad_thick.nominal
+    return PAD_THICK if pedal.pad_thick is None else pedal.pad_thick.nominal
 
 
 def _at(z: object, k: int) -> complex:
@@ -384,4 +390,6 @@ def _said(number: Value, speech: Speech) -> str:
 def _lengths(sweeps: Sequence[Sweep], speech: Speech) -> Iterator[Length]:
     for swept in sweeps:
         pivot, pad = complex(value(swept.rest.pivot)), complex(value(swept.rest.pad))
-        yield Length(a=pivot, b=pad, text=speech.short(abs(pad - pivot)))
+        beside = -BESIDE if pad.imag < pivot.imag else BESIDE  # behind the arm
+        text = speech.short(abs(pad - pivot))
+        yield Length(a=pivot, b=pad, text=text, beside=beside)

@@ -1,0 +1,78 @@
+"""The arm of a pedal in a design: its points and stock as a plan in plain numbers."""
+
+import numpy as np
+
+from linkage.arm.plan import ArmPlan
+from linkage.design.records import Chosen, Design, Same
+from linkage.design.values import Value
+from linkage.faults import DesignError, Fault
+from linkage.places import Places, sense_of
+from solvers.jet import value
+
+#: From the arm's edge to the face that the sole touches, where the file does not say:
+#: a 6 mm plate with a rubber (common practice, no source).
+PAD_THICK = 10.0
+
+
+def plan_of(design: Design, pedal: str) -> ArmPlan:
+    """Return what the arm of a pedal is shaped from.
+
+    Raises
+    ------
+    DesignError
+        Where a value of this pedal is still free: an arm is cut from numbers.
+    """
+    _refuse_free(design, pedal)
+    record, places = design.pedals[pedal], Places(design)
+    pivot = complex(value(places.point(f"{pedal}.pivot")))
+    pad = complex(value(places.point(f"{pedal}.pad")))
+    holes = {
+        key.removeprefix("holes."): complex(value(places.point(f"{pedal}.{key}")))
+        for key, point in record.points.items()
+        if key not in ("pivot", "pad") and not isinstance(point, Same | Chosen)
+    }
+    title = f"{design.title}: {pedal}" if design.title else pedal
+    thick = PAD_THICK if record.pad_thick is None else record.pad_thick.nominal
+    bores = {
+        name: bore.nominal
+        for name, bore in record.arm.bores.items()
+        if name in holes or name == "pivot"
+    }
+    return ArmPlan(
+        pivot=pivot,
+        pad=pad,
+        holes=holes,
+        plate=record.arm.plate.nominal,
+        process=record.arm.process,
+        material=record.arm.material,
+        title=f"{title} arm",
+        bores=bores,
+        pad_stand=thick,
+        press=1j * float(np.asarray(sense_of(record, pad - pivot))) * (pad - pivot),
+    )
+
+
+def _refuse_free(design: Design, pedal: str) -> None:
+    mine = (f"{pedal}.", "point.")
+    given: list[Value | Chosen] = [*design.values.values(), *design.choices.values()]
+    faults = [
+        Fault(
+            file=design.file,
+            line=item.line,
+            key=item.path.removeprefix(f"{pedal}."),
+            wrong=f"{_said(item)} is still free, and a plate is cut once.",
+            right=f"Run  footwell place {design.file}  first, or write one number.",
+        )
+        for item in given
+        if item.path.startswith(mine) and _is_free(item)
+    ]
+    if faults:
+        raise DesignError(faults)
+
+
+def _is_free(item: Value | Chosen) -> bool:
+    return isinstance(item, Chosen) or item.kind != "fixed"
+
+
+def _said(item: Value | Chosen) -> str:
+    return " or ".join(item.names) if isinstance(item, Chosen) else f'"{item.text}"'

@@ -1,0 +1,71 @@
+"""``footwell pattern``: the arm on full-size paper."""
+
+import click
+
+from linkage.commands.frame import (
+    DONE,
+    check_endings,
+    command,
+    file_argument,
+    force_option,
+    one_pedal,
+    output,
+    output_option,
+    pedal_option,
+    put,
+    read,
+)
+from linkage.faults import DesignError, Fault
+
+FORMS = (".pdf",)
+
+
+@click.command()
+@file_argument
+@pedal_option
+@click.option(
+    "--paper",
+    type=click.Choice(["a4", "letter", "a3"], case_sensitive=False),
+    default="a4",
+    show_default=True,
+)
+@output_option(FORMS)
+@force_option
+@command
+def pattern(
+    file: str, pedal: str | None, paper: str, outputs: tuple[str, ...], force: bool
+) -> int:
+    """Draw the arm of FILE at full size, over as many sheets as it takes.
+
+    Print at 100 % and measure the two bars before you trust it.
+    """
+    if not outputs:
+        wrong, right = "nothing says where the pattern goes.", "Add -o arm.pdf."
+        raise DesignError([Fault(file=file, key="-o", wrong=wrong, right=right)])
+    check_endings(outputs, FORMS)
+    design = read(file)
+    name = one_pedal(design, pedal, "pattern")
+    from export.pdf import pdf_bytes
+    from linkage.arm.fitted import plan_of
+    from linkage.arm.outline import shape_arm
+    from linkage.sheets.pattern import pattern_pages
+    from linkage.sheets.staging import stamp_of
+
+    stamp, plan = stamp_of(design), plan_of(design, name)
+    shape = shape_arm(plan)
+    pages = pattern_pages(
+        shape.contour,
+        {hole: (at, plan.bore(hole)) for hole, at in shape.centres.items()},
+        paper=paper.lower(),
+        title=plan.title,
+        stamp=stamp,
+        pad=plan.pad,
+    )
+    data = pdf_bytes(pages)
+    put([output(path, data, stamp) for path in outputs], force=force)
+    sheets = "1 sheet" if len(pages) == 1 else f"{len(pages)} sheets"
+    click.echo(
+        f"{plan.title}: {sheets} of {paper.upper()}. Print at 100 %, then measure both "
+        "100 mm bars.\nNOT CHECKED: strength. This outline is a shape, not a proof."
+    )
+    return DONE
