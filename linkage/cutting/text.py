@@ -1,42 +1,51 @@
 """A cut job told to the builder: what he gets, what he must finish, what to mind."""
 
+import textwrap
 from collections.abc import Iterator
 from typing import Any
 
 from linkage.cutting.bores import BorePlan
 from linkage.cutting.job import CutJob, stock
 
+#: Longest line, characters: fits a half-screen window.
+WIDTH = 96
+
 
 def job_text(job: CutJob) -> str:
     """Render a job for people; several lines, the last without an end."""
-    return "\n".join(
-        [
-            f"{job.plan.title}: {stock(job.plan)}, file in {job.unit}",
-            *_part(job),
-            *_check(job),
-            "",
-            *_advice(job),
-            *_cautions(job),
-        ]
-    )
+    unit = {"mm": "mm", "in": "inches"}[job.unit]
+    width = max(map(len, [*job.centres, "outline"]))
+    lines = [f"{job.plan.title}: {stock(job.plan)}, file in {unit}"]
+    for name, words in _part(job):
+        first, rest = f"  {name:<{width}}  ", " " * (width + 4)
+        lines.append(
+            textwrap.fill(words, WIDTH, initial_indent=first, subsequent_indent=rest)
+        )
+    lines += [*_check(job), ""]
+    lines += [textwrap.fill(words, WIDTH) for words in (*_advice(job), *_cautions(job))]
+    return "\n".join(lines)
 
 
-def _part(job: CutJob) -> Iterator[str]:
-    figures, width = job.figures, max(map(len, [*job.centres, "outline"]))
+def _part(job: CutJob) -> Iterator[tuple[str, str]]:
+    """What each line is about, and what it says."""
+    figures = job.figures
     yield (
-        f"  {'outline':<{width}}  {_size(job)} over all, closed: "
-        f"{figures.straights} straight lines, {figures.arcs} true arcs"
+        "outline",
+        f"{_size(job)} over all, closed: {figures.straights} straight lines, "
+        f"{figures.arcs} true arcs",
     )
     for bore in job.bores:
-        yield f"  {bore.name:<{width}}  {_hole(bore, job)}"
-    yield f"  {'metal':<{width}}  {_metal(job)}"
+        yield bore.name, _hole(bore, job)
+    yield "metal", _metal(job)
+    pierces = "pierce" if figures.pierces == 1 else "pierces"
     yield (
-        f"  {'cutting':<{width}}  {figures.cut_length:.0f} of cut, "
-        f"{figures.pierces} {'pierces' if figures.pierces > 1 else 'pierce'}, {figures.mass:.2f} kg as cut"
+        "cutting",
+        f"{figures.cut_length:.0f} of cut, {figures.pierces} {pierces}, "
+        f"{figures.mass:.2f} kg as cut",
     )
-    yield f"  {'pad end':<{width}}  {_pad_end(job)}"
+    yield "pad end", _pad_end(job)
     if job.plan.guesses:
-        yield f"  {'guessed':<{width}}  {'; '.join(job.plan.guesses)}"
+        yield "guessed", "; ".join(job.plan.guesses)
 
 
 def _size(job: CutJob) -> str:
@@ -54,10 +63,10 @@ def _hole(bore: BorePlan, job: CutJob) -> str:
 
 def _metal(job: CutJob) -> str:
     figures = job.figures
-    around = f"{figures.around:.1f} round the finished holes at least"
+    around = f"{figures.around:.1f} round them at least, all finished"
     if figures.between is None:
         return around
-    return f"{figures.between:.1f} between them, {around}"
+    return f"{figures.between:.1f} between the holes, {around}"
 
 
 def _pad_end(job: CutJob) -> str:
@@ -65,7 +74,7 @@ def _pad_end(job: CutJob) -> str:
     if stand is None:
         return (
             f"rounded {radius:g} about the pad point itself: a plate welded to its edge "
-            "puts the face that much nearer to you; give pad_stand to allow for it"
+            "puts its face that much nearer to you"
         )
     return f"rounded {radius:g}, its edge {stand:g} behind the pad's face"
 
