@@ -30,7 +30,7 @@ from export.shapes import (
 from linkage.sheets.draughting import dot
 
 PITCH = 1.75  # from base line to base line, in heights of a capital
-_PAD = 0.5  # open paper round a label
+_PAD = 0.8  # open paper round a label
 _RINGS = (1.4, 3.0, 5.0, 8.0, 11.0, 15.0, 20.0, 26.0, 33.0, 41.0, 50.0, 60.0, 72.0)
 _STEPS = 24  # directions tried
 _INK = 1.3  # cost of one inked millimetre under a label, in mm of way
@@ -181,7 +181,7 @@ def place_labels(
 def _size(label: Label) -> tuple[float, float]:
     width = max(text_width(line, label.size, bold=label.bold) for line in label.lines)
     tall = (ASCENT + DESCENT) / CAPITAL + PITCH * (len(label.lines) - 1)
-    return width + 2 * _PAD, tall * label.size + 2 * _PAD * 0.6
+    return width + 2 * _PAD, tall * label.size + 0.6
 
 
 def _best(
@@ -253,7 +253,7 @@ def _settled(
         right=centre.real + width / 2,
         top=centre.imag + height / 2,
     )
-    rise = label.size * ASCENT / CAPITAL + 0.6 * _PAD
+    rise = label.size * ASCENT / CAPITAL + 0.3
     return Placed(
         label=label,
         box=box,

@@ -248,7 +248,7 @@ def ferrule_shapes(item: Ferrule, view: View) -> tuple[Shape, ...]:
 
     box = partial(_box, item.at, out, view)
     return (
-        Line(view.at(item.at - 20.0 * out), view.at(item.at - 62.0 * out), "casing"),
+        Line(view.at(item.at - 20.0 * out), view.at(item.at - 45.0 * out), "casing"),
         polygon(box(-12.0, -6.0, 22.0), "body"),
         hatch(box(-12.0, -6.0, 22.0)),
         polygon(box(-24.0, 0.0, 6.0), "body"),

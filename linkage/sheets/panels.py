@@ -7,7 +7,7 @@ names at their ends.
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import pairwise
 
 import numpy as np
@@ -23,6 +23,7 @@ _SIZE = 2.5
 _LEFT = 17.0  # room for the numbers of the upright axis
 _NAMES = 24.0  # room for names at the right ends, at least
 _FOOT = 9.0  # room for the numbers of the axis of travel
+_ONE_COLUMN = 3
 _GAP = 7.0  # between panels, with the name of the next
 _WALL = 1.8  # thickness of a wall on paper
 
@@ -52,27 +53,40 @@ class Axes:
         return self.box.bottom + part * (self.box.top - self.box.bottom)
 
 
+def panel_rows(count: int) -> int:
+    """Return how many rows ``count`` panels take: over three, they stand in pairs."""
+    return count if count <= _ONE_COLUMN else math.ceil(count / 2)
+
+
 def panel_shapes(panels: Sequence[Panel], room: Box) -> tuple[Shape, ...]:
-    """Return the panels stacked in ``room``."""
-    if not panels:
-        return ()
-    tall = (room.top - room.bottom - _FOOT - _GAP * len(panels)) / len(panels)
-    stop, names = _greatest(panels), _names_width(panels)
+    """Return the panels in ``room``, down a column and then down the next."""
+    rows = panel_rows(len(panels))
+    columns = math.ceil(len(panels) / rows) if rows else 0
+    width = (room.right - room.left) / max(columns, 1)
+    stop = _greatest(panels)
+    shapes: list[Shape] = []
+    for n in range(columns):
+        left = room.left + n * width
+        part = replace(room, left=left, right=left + width)
+        shapes += _column(panels[n * rows : (n + 1) * rows], part, rows, stop)
+    return tuple(shapes)
+
+
+def _column(panels: Sequence[Panel], room: Box, rows: int, stop: float) -> list[Shape]:
+    tall = (room.top - room.bottom - _FOOT - _GAP * rows) / rows
+    names = _names_width(panels)
     shapes: list[Shape] = []
     for n, panel in enumerate(panels):
         top = room.top - _GAP - n * (tall + _GAP)
-        axes = Axes(
-            box=Box(
-                left=room.left + _LEFT,
-                bottom=top - tall,
-                right=room.right - names,
-                top=top,
-            ),
-            travel=(0.0, stop),
-            value=value_range(panel),
+        box = Box(
+            left=room.left + _LEFT,
+            bottom=top - tall,
+            right=room.right - names,
+            top=top,
         )
+        axes = Axes(box=box, travel=(0.0, stop), value=value_range(panel))
         shapes += _panel(panel, axes, room.right, last=n == len(panels) - 1)
-    return tuple(shapes)
+    return shapes
 
 
 def _names_width(panels: Sequence[Panel]) -> float:

@@ -5,7 +5,7 @@ extension line runs through another dimension.
 """
 
 import math
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 from export.lettering import text_width
@@ -50,6 +50,7 @@ def sides(scene: Scene, points: Sequence[complex]) -> Sides:
     back = [r for r in scene.readings if r.axis == "back" and scene.back is not None]
     up = [r for r in scene.readings if r.axis == "up" and scene.up is not None]
     string = scene.back.place if scene.back is not None else 0.0
+    back, up = _once(back, lambda r: r.at.real), _once(up, lambda r: r.at.imag)
     left = [r for r in up if (r.at.real <= middle.real) != scene.door_left]
     right = [r for r in up if r not in left]
     back.sort(key=lambda r: abs(r.at.real - string))
@@ -59,6 +60,18 @@ def sides(scene: Scene, points: Sequence[complex]) -> Sides:
         left=tuple(sorted(left, key=lambda r: r.at.imag)),
         right=tuple(sorted(right, key=lambda r: r.at.imag)),
     )
+
+
+def _once(
+    readings: Sequence[Reading], place: Callable[[Reading], float]
+) -> list[Reading]:
+    """Return readings without those that say the same of the same place again."""
+    kept: list[Reading] = []
+    for reading in readings:
+        said = [r for r in kept if r.text == reading.text]
+        if all(abs(place(r) - place(reading)) > 0.5 for r in said):
+            kept.append(reading)
+    return kept
 
 
 def reading_shapes(

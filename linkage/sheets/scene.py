@@ -184,7 +184,8 @@ class Length:
     Attributes
     ----------
     beside : float
-        How far the dimension line stands off, mm of paper, to the left from a to b.
+        How far the dimension line stands off, mm of paper, to the left from a to b as
+        seen with forward to the right.
     """
 
     a: complex
@@ -261,6 +262,10 @@ class Scene:
         Beyond a cable, each in a frame of its own.
     guesses : int
         How many numbers of the design are guesses.
+    units : str
+        Of the lengths in the texts.
+    notes : tuple of str
+        What must not be missed, a sentence each.
     """
 
     title: str
@@ -276,4 +281,5 @@ class Scene:
     lengths: tuple[Length, ...] = ()
     panels: tuple[Panel, ...] = ()
     guesses: int = 0
+    units: str = "mm"
     notes: tuple[str, ...] = ()

@@ -3,6 +3,7 @@
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
+from export.lettering import shorten
 from export.shapes import Line, Shape, Text
 from linkage.sheets.draughting import (
     arrow,
@@ -26,7 +27,7 @@ from linkage.sheets.view import View, bounds, fitted
 _SIZE = 2.5
 _AROUND = 9.0  # paper beside the mechanism for names, at least
 _OVER, _UNDER = 7.0, 2.0  # paper above and below it for the same
-_FAR = 0.3  # part of the room for what lies beyond a cable
+_FAR = 0.36  # part of the room for what lies beyond a cable
 _GROUND = 3.0  # depth of the hatching under a floor, mm of paper
 _WORDS = {"rest": "rest", "mid": "half way", "full": "full"}
 
@@ -127,7 +128,7 @@ def group_points(group: Group) -> Iterator[complex]:
     for ferrule in group.ferrules:
         out = unit(ferrule.inner)
         yield from (
-            ferrule.at - 62.0 * out,
+            ferrule.at - 45.0 * out,
             ferrule.at + 22j * out,
             ferrule.at - 22j * out,
         )
@@ -247,14 +248,20 @@ def _front(scene: Scene, room: Box) -> tuple[tuple[Shape, ...], Text]:
 
 def _length(item: Length, view: View) -> tuple[Shape, ...]:
     a, b = view.at(item.a), view.at(item.b)
-    if item.beside == 0.0:
+    off = _off(item, view)
+    if off == 0.0:
         return dimension_line(a, b)
-    off = 1j * item.beside * unit(b - a)
     return (
         *extension_line(a, a + off),
         *extension_line(b, b + off),
         *dimension_line(a + off, b + off),
     )
+
+
+def _off(item: Length, view: View) -> complex:
+    """Return how far a dimension stands off what it measures."""
+    side = -item.beside if view.mirrored else item.beside
+    return 1j * side * unit(view.at(item.b) - view.at(item.a))
 
 
 def _labels(scene: Scene, view: View, core: Box, above: float) -> Iterator[Label]:
@@ -270,7 +277,7 @@ def _labels(scene: Scene, view: View, core: Box, above: float) -> Iterator[Label
         )
     for item in scene.lengths:
         a, b = view.at(item.a), view.at(item.b)
-        off = 1j * item.beside * unit(b - a)
+        off = _off(item, view)
         at = (a + b) / 2 + off
         yield Label(lines=(item.text,), at=at, towards=off, weight=5.0, bold=item.bold)
     for group in scene.groups:
@@ -338,9 +345,9 @@ def _far(scene: Scene, room: Box) -> tuple[tuple[Shape, ...], list[Label], list[
     for n, group in enumerate(scene.far):
         top = room.top - n * tall
         inner = Box(
-            left=room.left + 8.0,
+            left=room.left + 5.0,
             bottom=top - tall + 8.0,
-            right=room.right - 8.0,
+            right=room.right - 5.0,
             top=top - 20.0,
         )
         points = list(group_points(group))
@@ -353,7 +360,7 @@ def _far(scene: Scene, room: Box) -> tuple[tuple[Shape, ...], list[Label], list[
         lines = [
             Text(
                 at=complex(room.left + 4.0, top - 9.0 - k * 4.4),
-                text=line,
+                text=shorten(line, _SIZE, room.right - room.left - 4.5, bold=k == 0),
                 role="letters",
                 bold=k == 0,
             )

@@ -6,14 +6,15 @@ and at full, and the pad's arc with a tick each 10 mm. The curves share one axis
 travel. The scale is one of ISO 5455 and is printed with a bar.
 """
 
+from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
-from export.lettering import shorten, text_width, wrap
+from export.lettering import clean, shorten, text_width, wrap
 from export.paper import PAPERS
 from export.shapes import Drawing, Line, Shape, Text
 from linkage.sheets.ink import STYLES
 from linkage.sheets.labels import Box, Label
-from linkage.sheets.panels import panel_shapes
+from linkage.sheets.panels import panel_rows, panel_shapes
 from linkage.sheets.scene import Scene
 from linkage.sheets.side_view import fit, side_view
 from linkage.sheets.stamp import CAUTION
@@ -26,6 +27,7 @@ _SIZE = 2.5
 _PITCH = 4.2
 _BOLD = 1.27  # bold letters are wider
 _MOST_NOTES = 8
+_UNITS = {"in": "inches"}
 _KEY = (("arm rest", "at rest"), ("arm mid", "half way"), ("arm full", "at full"))
 
 
@@ -64,7 +66,7 @@ def compose(scene: Scene, *, paper: str) -> Picture:
     frame = (
         *_head(scene, width, height),
         *_note_shapes(scene, width, height),
-        *_foot(width, paper, side.view.reduction),
+        *_foot(scene, width, paper, side.view.reduction),
     )
     drawing = Drawing(
         title=f"{scene.title}: sweep",
@@ -85,7 +87,7 @@ def _split(scene: Scene, width: float, height: float) -> tuple[Box, Box]:
     """
     low = MARGIN + _FOOT
     top = height - MARGIN - _HEAD - _PITCH * len(_notes(scene, width))
-    count = len(scene.panels)
+    count = panel_rows(len(scene.panels))
     page = Box(left=MARGIN, bottom=low, right=width - MARGIN, top=top)
     found = []
     for share in _PANELS:
@@ -96,32 +98,35 @@ def _split(scene: Scene, width: float, height: float) -> tuple[Box, Box]:
     return curves, room
 
 
-def _head(scene: Scene, width: float, height: float) -> tuple[Shape, ...]:
-    top = height - MARGIN
-    right = complex(width - MARGIN, top)
-    whole = width - 2 * MARGIN
-    stamp = shorten(scene.stamp.line, _SIZE, 0.5 * whole)
-    left = whole - text_width(stamp, _SIZE) - 5.0
-    title = shorten(scene.title, 4.0, left, bold=True)
+def _head(scene: Scene, width: float, height: float) -> Iterator[Shape]:
+    top, right = height - MARGIN, width - MARGIN
+    words = {
+        f"guesses: {scene.guesses}": True,
+        f"lengths in {_UNITS.get(scene.units, scene.units)}": False,
+    }
+    end = right
+    for text, bold in words.items():
+        at = complex(end, top - 5.5)
+        yield Text(at=at, text=text, role="letters", anchor="end", bold=bold)
+        end -= text_width(text, _SIZE, bold=bold) + 4.0
+    yield from _title(scene.title, complex(MARGIN, top), end - MARGIN)
     rule = top - _HEAD + 1.0
-    return (
-        Text(
-            at=complex(MARGIN, top - 5.5),
-            text=title,
-            role="letters",
-            size=4.0,
-            bold=True,
-        ),
-        Text(at=right - 2.8j, text=stamp, role="letters", anchor="end"),
-        Text(
-            at=right - 7.0j,
-            text=f"guesses: {scene.guesses}",
-            role="letters",
-            anchor="end",
-            bold=True,
-        ),
-        Line(complex(MARGIN, rule), complex(width - MARGIN, rule), "thin"),
-    )
+    yield Line(complex(MARGIN, rule), complex(right, rule), "thin")
+
+
+def _title(title: str, at: complex, room: float) -> Iterator[Text]:
+    """The title as large as it fits; a long one in two lines."""
+    words = clean(title[:400])
+    for size in (4.0, 3.5):
+        if text_width(words, size, bold=True) <= room:
+            yield Text(at=at - 5.5j, text=words, role="letters", size=size, bold=True)
+            return
+    # Wrapped for bold letters, which take more room than plain ones.
+    lines = wrap(title[:400], 3.0, room / _BOLD)
+    second = shorten(" ".join(lines[1:]), 3.0, room, bold=True)
+    for n, line in enumerate((lines[0], second) if second else lines[:1]):
+        place = at - 1j * (3.4 + 4.5 * n)
+        yield Text(at=place, text=line, role="letters", size=3.0, bold=True)
 
 
 def _notes(scene: Scene, width: float) -> list[str]:
@@ -147,21 +152,30 @@ def _note_shapes(scene: Scene, width: float, height: float) -> tuple[Shape, ...]
     )
 
 
-def _foot(width: float, paper: str, reduction: float) -> tuple[Shape, ...]:
-    lines = wrap(CAUTION, _SIZE, width - 2 * MARGIN)
+def _foot(
+    scene: Scene, width: float, paper: str, reduction: float
+) -> tuple[Shape, ...]:
     top = MARGIN + _FOOT - 5.0
     return (
         *_key(complex(MARGIN, top)),
         *_scale(complex(width - MARGIN, top), paper, reduction),
-        *(
-            Text(
-                at=complex(MARGIN, top - 5.5 - n * _PITCH),
-                text=line,
-                role="quiet",
-                size=_SIZE,
-            )
-            for n, line in enumerate(lines)
-        ),
+        *_caution(scene, width, top - 5.5),
+    )
+
+
+def _caution(scene: Scene, width: float, top: float) -> Iterator[Text]:
+    """The last word, and in the corner beside its end whose sheet this is."""
+    whole = width - 2 * MARGIN
+    lines = wrap(CAUTION, _SIZE, whole)
+    for n, line in enumerate(lines):
+        at = complex(MARGIN, top - n * _PITCH)
+        yield Text(at=at, text=line, role="quiet", size=_SIZE)
+    used = text_width(lines[1], _SIZE) if len(lines) > 1 else 0.0
+    yield Text(
+        at=complex(width - MARGIN, top - _PITCH),
+        text=shorten(scene.stamp.line, _SIZE, whole - used - 5.0),
+        role="letters",
+        anchor="end",
     )
 
 

@@ -4,36 +4,22 @@ from dataclasses import replace
 
 import pytest
 
-from export.shapes import Circle, Drawing, Line, Path, Text
+from export.shapes import Circle, Drawing, Line, Path
 from linkage.sheets.card import MARGIN, Blank, card_page
-from linkage.sheets.labels import Box, text_box
 from tests.export.sample import HOSTILE
+from tests.linkage.sheets.apart import expect_apart, expect_on_page, letters
 from tests.linkage.sheets.samples import BLANKS, card_scene, floor_scene, throttle_scene
 
 
-def _letters(drawing: Drawing) -> list[Text]:
-    return [item for item in drawing.items if isinstance(item, Text)]
-
-
 def _apart(drawing: Drawing) -> None:
-    page = Box(
-        left=MARGIN - 0.01,
-        bottom=MARGIN - 1.5,
-        right=drawing.width - MARGIN + 0.01,
-        top=drawing.height - MARGIN + 0.01,
-    )
-    letters = _letters(drawing)
-    boxes = [text_box(item) for item in letters]
-    for n, (item, box) in enumerate(zip(letters, boxes, strict=True)):
-        assert page.holds(box), item.text
-        met = [letters[k].text for k in range(n + 1, len(boxes)) if box.meets(boxes[k])]
-        assert not met, item.text
+    expect_apart(drawing, MARGIN)
+    expect_on_page(drawing)
 
 
 @pytest.mark.parametrize("paper", ["a4", "letter"])
 def test_each_number_is_on_the_sketch_and_has_a_line(paper: str) -> None:
     card = card_page(card_scene(), BLANKS, paper=paper, check="Tape pivot to pad too.")
-    words = [item.text for item in _letters(card)]
+    words = [item.text for item in letters(card)]
     for blank in BLANKS:
         assert f"({blank.number})" in words
         assert str(blank.number) in words

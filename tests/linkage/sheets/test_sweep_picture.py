@@ -1,26 +1,26 @@
 """The picture of a sweep: letters apart and on the page, places true to scale."""
 
 from dataclasses import replace
+from pathlib import Path
 
 import numpy as np
 import pytest
 
-from export.shapes import Circle, Drawing, Path, Text
+from export.shapes import Circle, Drawing, Line
+from export.shapes import Path as Strokes
 from export.svg import svg_text
-from linkage.sheets.labels import Box, text_box
-from linkage.sheets.scene import Scene
+from linkage.loading import load
+from linkage.sheets.scene import Length, Scene
+from linkage.sheets.staging import scene_of
 from linkage.sheets.sweep_picture import MARGIN, compose, sweep_picture
 from linkage.sheets.view import REDUCTIONS
 from tests.export.sample import HOSTILE
+from tests.linkage.sheets.apart import expect_apart, expect_on_page, letters
 from tests.linkage.sheets.samples import PAD, PIVOT, SCENES, hanging_scene
 
 
-def _letters(drawing: Drawing) -> list[Text]:
-    return [item for item in drawing.items if isinstance(item, Text)]
-
-
 def _words(drawing: Drawing) -> list[str]:
-    return [item.text for item in _letters(drawing)]
+    return [item.text for item in letters(drawing)]
 
 
 @pytest.fixture(params=["a4", "letter", "a3"])
@@ -29,19 +29,19 @@ def paper(request: pytest.FixtureRequest) -> str:
 
 
 def _apart(drawing: Drawing) -> None:
-    """No two pieces of text overlap, and all stand inside the margins."""
-    page = Box(
-        left=MARGIN - 0.01,
-        bottom=MARGIN - 1.0,
-        right=drawing.width - MARGIN + 0.01,
-        top=drawing.height - MARGIN + 0.01,
-    )
-    letters = _letters(drawing)
-    boxes = [text_box(item) for item in letters]
-    for n, (item, box) in enumerate(zip(letters, boxes, strict=True)):
-        assert page.holds(box), item.text
-        met = [letters[k].text for k in range(n + 1, len(boxes)) if box.meets(boxes[k])]
-        assert not met, item.text
+    expect_apart(drawing, MARGIN)
+
+
+EXAMPLES = sorted((Path(__file__).parents[3] / "examples").glob("*.toml"))
+
+
+@pytest.mark.parametrize("file", EXAMPLES, ids=lambda file: file.stem)
+def test_every_example_makes_a_clean_sheet(file: Path) -> None:
+    design = load(file)
+    picture = compose(scene_of(design, tuple(design.pedals)), paper="a4")
+    assert picture.homeless == ()
+    expect_apart(picture.drawing, MARGIN)
+    expect_on_page(picture.drawing)
 
 
 @pytest.mark.parametrize("name", SCENES)
@@ -53,18 +53,13 @@ def test_no_letters_meet_and_none_leaves_the_page(name: str, paper: str) -> None
 
 @pytest.mark.parametrize("name", SCENES)
 def test_every_letter_is_big_enough(name: str) -> None:
-    letters = _letters(sweep_picture(SCENES[name]()))
-    assert min(item.size for item in letters) >= 2.5
+    found = letters(sweep_picture(SCENES[name]()))
+    assert min(item.size for item in found) >= 2.5
 
 
 @pytest.mark.parametrize("name", SCENES)
 def test_nothing_is_drawn_off_the_page(name: str) -> None:
-    drawing = compose(SCENES[name](), paper="a4").drawing
-    for item in drawing.items:
-        if isinstance(item, Path):
-            for point in (p for run in item.runs for p in run):
-                assert 0.0 <= point.real <= drawing.width
-                assert 0.0 <= point.imag <= drawing.height
+    expect_on_page(compose(SCENES[name](), paper="a4").drawing)
 
 
 def _pins(drawing: Drawing) -> list[complex]:
@@ -79,7 +74,9 @@ def _scale(drawing: Drawing) -> int:
 
 
 def _arcs(drawing: Drawing) -> list[complex]:
-    runs = [s.runs[0] for s in drawing.items if isinstance(s, Path) and s.role == "arc"]
+    runs = [
+        s.runs[0] for s in drawing.items if isinstance(s, Strokes) and s.role == "arc"
+    ]
     return list(runs[0])
 
 
@@ -155,7 +152,9 @@ def test_a_bare_scene_is_drawn_too() -> None:
 def test_values_that_are_missing_leave_a_gap() -> None:
     scene = SCENES["throttle"]()
     drawing = sweep_picture(scene)
-    curves = [s for s in drawing.items if isinstance(s, Path) and s.role == "series 1"]
+    curves = [
+        s for s in drawing.items if isinstance(s, Strokes) and s.role == "series 1"
+    ]
     finite = [np.isfinite(p.series[0].values).sum() for p in scene.panels]
     assert [len(c.runs[0]) for c in curves] == finite
     assert finite[1] < finite[0]
@@ -176,3 +175,47 @@ def test_notes_stand_under_the_title_and_are_never_dropped_in_silence() -> None:
     many_notes = tuple(f"note {n}" for n in range(30))
     words = _words(sweep_picture(replace(hanging_scene(), notes=many_notes)))
     assert "and 23 lines more: see the table" in words
+
+
+def test_a_long_title_takes_two_lines_and_keeps_its_words() -> None:
+    title = "Quillet two-seater, with the cable clutch of the second car: clutch"
+    words = _words(sweep_picture(hanging_scene(title=title)))
+    assert title not in words
+    lines = [w for w in words if w and w in title and len(w) > 8]
+    assert " ".join(lines[-2:]) == title
+
+
+def test_a_length_stands_behind_the_arm_from_either_door() -> None:
+    """A dimension beside the arm is mirrored with it, and its number says the same."""
+    length = Length(a=PIVOT, b=PAD, text="301", beside=-6.0)
+    ends = []
+    for left in (False, True):
+        scene = replace(hanging_scene(door_left=left), lengths=(length,))
+        drawing = sweep_picture(scene)
+        pivot = _pins(drawing)[0]
+        lines = [
+            s for s in drawing.items if isinstance(s, Line) and s.role == "dimension"
+        ]
+        slanted = [s for s in lines if abs(abs(s.b - s.a) - 301.15 / 5) < 0.1]
+        ends.append(slanted[0].a - pivot)
+    assert ends[0].real < 0.0
+    assert ends[1] == pytest.approx(-ends[0].conjugate())
+
+
+def test_what_is_said_twice_is_drawn_once() -> None:
+    scene = hanging_scene()
+    double = replace(scene, readings=(*scene.readings, *scene.readings))
+    assert _words(sweep_picture(double)).count("118 back") == 1
+
+
+def test_more_than_three_panels_stand_in_pairs() -> None:
+    scene = hanging_scene()
+    drawing = sweep_picture(replace(scene, panels=scene.panels * 2))
+    frames = [
+        s.runs[0]
+        for s in drawing.items
+        if isinstance(s, Strokes) and s.role == "axis" and s.closed
+    ]
+    assert len({round(f[0].real, 3) for f in frames}) == 2
+    assert len({round(f[0].imag, 3) for f in frames}) == 3
+    _apart(drawing)
