@@ -222,7 +222,7 @@ def test_fighting_wishes_cannot_both_be_had() -> None:
     random = np.random.default_rng(24)
     kept = 0
     for _ in range(50):
-        lots = {path: random.uniform(*ends) for path, ends in free.items()}
+        lots = {path: random.uniform(*span) for path, span in free.items()}
         run = sweep(design, "brake", values=lots)
         if run["ratio"].min() >= 5.5:
             kept += 1
