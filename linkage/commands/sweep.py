@@ -76,7 +76,7 @@ def sweep(
 
         click.echo(json_text(sweep_document(found[names[0]])), nl=False)
     else:
-        _say(design, names, working=working)
+        _say(design, names, places, working=working)
         if not outputs:
             outputs = (f"{Path(file).with_suffix('')}-sweep.svg",)
     put(_outputs(design, found, outputs, door_left=door == "left"), force=force)
@@ -126,14 +126,20 @@ def _swept(
     return carry(design, name, at=places, positions=count)
 
 
-def _say(design: "Design", names: tuple[str, ...], *, working: bool) -> None:
+def _say(
+    design: "Design",
+    names: tuple[str, ...],
+    places: list[float] | None,
+    *,
+    working: bool,
+) -> None:
     from linkage.words.sweep import sweep_text
 
     texts = [sweep_text(design, name) for name in names]
     if working:
         from linkage.words.working import working_text
 
-        texts += [working_text(design, name) for name in names]
+        texts += [working_text(design, name, places) for name in names]
     click.echo("\n".join(texts), nl=False)
 
 

@@ -284,7 +284,13 @@ def _about_rod(fine: Sweep, speech: Speech) -> list[tuple[str, str]]:
         for i in crossings
     ]
     where = " and ".join(speech.length(x) for x in places)
-    in_line = f"in line at {where} of pad, " if places else "never in line, "
+    near = int(np.argmin(np.abs(angle)))
+    nearest = f"nearest to the axis at {speech.length(travel[near])} of pad"
+    in_line = (
+        f"in line at {where} of pad, "
+        if places
+        else f"{nearest} ({abs(angle[near]):.1f} deg), "
+    )
     text = (
         f"{in_line}worst {abs(angle[worst]):.1f} deg at {speech.length(travel[worst])}."
     )
