@@ -1,0 +1,125 @@
+"""A search of the whole unit box for layouts that meet their bands.
+
+Many points are looked at, the most promising are moved into their bands together. Not
+meeting is no proof: it says that this search, with this effort, met nothing.
+"""
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from solvers.bands import Bands
+from solvers.lm import Landed, Rows, meet
+from solvers.screen import promising, scatter
+
+Matrix = NDArray[np.float64]
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Effort:
+    """How hard to look.
+
+    Attributes
+    ----------
+    points, starts : int
+        Points looked at, and how many of them are moved.
+    rounds : int
+        Further rounds of as many, each with fresh points, while nothing is met.
+    """
+
+    points: int = 2048
+    starts: int = 64
+    rounds: int = 3
+
+    def times(self, factor: int) -> "Effort":
+        """Return so many times the effort in each round."""
+        return Effort(
+            points=self.points * factor, starts=self.starts * factor, rounds=self.rounds
+        )
+
+
+QUICK = Effort(points=192, starts=12, rounds=1)
+#: Points whose rows are worked out at once: what fits the cache of a core.
+BLOCK = 2048
+
+
+def look(rows: Rows, bands: Bands, points: Matrix) -> tuple[Matrix, Matrix]:
+    """Return rows and merit of points; the merit is 0 where met, nan where nothing.
+
+    A logarithm tames rows that are far off, so that one of them does not hide what
+    the others say.
+    """
+    y = np.vstack([rows(points[i : i + BLOCK]) for i in range(0, len(points), BLOCK)])
+    miss = bands.miss(y)
+    return y, np.log1p(miss * miss).sum(axis=1)
+
+
+def seek(
+    rows: Rows,
+    bands: Bands,
+    *,
+    effort: Effort = Effort(),
+    seed: int = 0,
+    also: Matrix | None = None,
+    first: bool = False,
+) -> Landed:
+    """Look for layouts that meet their bands.
+
+    Parameters
+    ----------
+    rows : Rows
+    bands : Bands
+        The same for all layouts.
+    effort : Effort
+    seed : int
+        Same seed, same layouts.
+    also : ndarray, shape (n, k), optional
+        Layouts to start from besides.
+    first : bool
+        One that meets is enough: a quick look comes first.
+
+    Returns
+    -------
+    Landed
+        Of the last round: everything that was moved, met or not. Empty where no point
+        gave a layout at all.
+    """
+    landed = None
+    if first:
+        landed = _round(rows, bands, QUICK, seed, 0, also, first=True)
+        if landed.met.any():
+            return landed
+    for turn in range(max(1, effort.rounds)):
+        landed = _round(rows, bands, effort, seed, turn, also, first=first)
+        if landed.met.any():
+            return landed
+    return landed  # type: ignore[return-value]
+
+
+def _round(
+    rows: Rows,
+    bands: Bands,
+    effort: Effort,
+    seed: int,
+    turn: int,
+    also: Matrix | None,
+    *,
+    first: bool,
+) -> Landed:
+    points = scatter(effort.points * (turn + 1), rows.size, seed)
+    points = points[effort.points * turn :]
+    _, merit = look(rows, bands, points)
+    starts = points[promising(points, merit, effort.starts)]
+    if also is not None and turn == 0:
+        starts = np.vstack([also, starts])
+    return meet(rows, bands, starts, first=first)
+
+
+def gather(found: list[Landed]) -> Landed:
+    """Return several landings as one."""
+    return Landed(
+        u=np.vstack([each.u for each in found]),
+        y=np.vstack([each.y for each in found]),
+        met=np.concatenate([each.met for each in found]),
+    )
