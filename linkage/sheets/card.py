@@ -8,8 +8,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from export.lettering import shorten, text_width, wrap
-from export.paper import PAPERS
 from export.shapes import Circle, Drawing, Line, Shape, Text, rectangle
+from export.tiling import PAPERS
 from linkage.sheets.ink import STYLES
 from linkage.sheets.labels import Box
 from linkage.sheets.scene import Group, Scene

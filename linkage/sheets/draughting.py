@@ -15,8 +15,8 @@ CLEAR = 0.8  # open gap between an edge and its extension line
 
 
 def unit(way: complex) -> complex:
-    """Return ``way`` at length 1."""
-    return way / abs(way)
+    """Return ``way`` at length 1; no way at all is to the right."""
+    return way / abs(way) if way else 1 + 0j
 
 
 def arrow_head(tip: complex, way: complex, length: float = HEAD) -> Path:

@@ -43,7 +43,7 @@ def pattern_pages(
         Centre and bore diameter by name; without a bore only the centre is marked. The
         first is the pivot: it comes to stand at the top.
     paper : str
-        A name of `export.paper.PAPERS`.
+        A name of `export.tiling.PAPERS`.
     title : str
         Of the part.
     pad : complex, optional

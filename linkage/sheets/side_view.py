@@ -1,6 +1,6 @@
 """The mechanism in its place: string, level, floor, bulkhead, dimensions and names."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
 from export.lettering import shorten
@@ -12,16 +12,19 @@ from linkage.sheets.draughting import (
     hatch,
     unit,
 )
+from linkage.sheets.extents import (
+    bulkhead_line,
+    floor_line,
+    group_points,
+    scene_points,
+)
 from linkage.sheets.labels import Box, Label, ink_points, place_labels, text_box
 from linkage.sheets.mechanism import (
-    LEVER_BOSS,
-    PAD_HALF,
-    PIVOT_BOSS,
     mechanism,
-    pad_back,
 )
+from linkage.sheets.names import group_labels
 from linkage.sheets.readings import reading_shapes, sides
-from linkage.sheets.scene import Cylinder, Group, Length, Pose, Scene
+from linkage.sheets.scene import Length, Scene
 from linkage.sheets.view import View, bounds, fitted
 
 _SIZE = 2.5
@@ -29,7 +32,6 @@ _AROUND = 9.0  # paper beside the mechanism for names, at least
 _OVER, _UNDER = 7.0, 2.0  # paper above and below it for the same
 _FAR = 0.36  # part of the room for what lies beyond a cable
 _GROUND = 3.0  # depth of the hatching under a floor, mm of paper
-_WORDS = {"rest": "rest", "mid": "half way", "full": "full"}
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -44,7 +46,7 @@ class SideView:
 def fit(scene: Scene, room: Box, *, standard: bool = True) -> View:
     """Return the greatest scale at which ``scene`` fits into ``room``."""
     main, _ = _split(room, scene)
-    points = list(_scene_points(scene))
+    points = scene_points(scene)
     left, below, right, above = sides(scene, points).room()
     inner = Box(
         left=main.left + left + _AROUND,
@@ -64,7 +66,7 @@ def side_view(scene: Scene, room: Box, *, standard: bool = True) -> SideView:
         The scale is one of ISO 5455; else, for a sketch, whatever fills the room.
     """
     main, aside = _split(room, scene)
-    points = list(_scene_points(scene))
+    points = scene_points(scene)
     placed = sides(scene, points)
     above = placed.room()[3]
     heading, words = _front(scene, main)
@@ -103,94 +105,17 @@ def _split(room: Box, scene: Scene) -> tuple[Box, Box]:
     return replace(room, right=x), replace(room, left=min(x + 2.0, room.right))
 
 
-def _scene_points(scene: Scene) -> Iterator[complex]:
-    found = [p for group in scene.groups for p in group_points(group)]
-    yield from found
-    yield from (r.at for r in scene.readings)
-    yield from (p for length in scene.lengths for p in (length.a, length.b))
-    if scene.back is not None:
-        yield complex(scene.back.place, found[0].imag)
-    if scene.up is not None:
-        yield complex(found[0].real, scene.up.place)
-    if scene.floor is not None:
-        yield from (_on_floor(scene.floor, p.real) for p in found)
-    if scene.bulkhead is not None:
-        yield from (_on_bulkhead(scene.bulkhead, p.imag) for p in found)
-
-
-def group_points(group: Group) -> Iterator[complex]:
-    """Return points that a drawing of ``group`` must show."""
-    for pose in group.poses:
-        yield from _pose_points(pose, group)
-    yield from group.arc
-    for cylinder in group.cylinders:
-        yield from _cylinder_points(cylinder)
-    for ferrule in group.ferrules:
-        out = unit(ferrule.inner)
-        yield from (
-            ferrule.at - 45.0 * out,
-            ferrule.at + 22j * out,
-            ferrule.at - 22j * out,
-        )
-
-
-def _pose_points(pose: Pose, group: Group) -> Iterator[complex]:
-    if pose.arm is not None:
-        arm = pose.arm
-        along = PAD_HALF * unit(arm.pad - arm.pivot)
-        yield from _round(arm.pivot, PIVOT_BOSS)
-        yield from arm.holes.values()
-        yield from (arm.pad - along, arm.pad + along, pad_back(arm, group))
-    for link in pose.links:
-        yield from link.points
-    for lever in pose.levers:
-        yield from _round(lever.pivot, LEVER_BOSS)
-        yield from (p for p in (lever.input, lever.output) if p is not None)
-    for quadrant in pose.quadrants:
-        yield from _round(quadrant.pivot, quadrant.radius)
-
-
-def _round(centre: complex, radius: float) -> tuple[complex, ...]:
-    return tuple(centre + radius * way for way in (1, 1j, -1, -1j))
-
-
-def _cylinder_points(item: Cylinder) -> Iterator[complex]:
-    tall = 1j * item.axis * (item.bore / 2 + 20.0)
-    if item.pull:
-        back = min(((p - item.face) / item.axis).real for p in (item.seat, item.full))
-        far = item.face + item.axis * (back - item.bore - 24.0)
-    else:
-        depth = max(((item.seat - item.face) / item.axis).real, 3.0)
-        far = item.face + item.axis * (
-            depth + abs(item.end - item.seat) + 0.9 * item.bore + 20.0
-        )
-    yield from (item.face + tall, item.face - tall, far + tall, far - tall)
-
-
-def _on_floor(line: tuple[complex, complex], x: float) -> complex:
-    a, b = line
-    return a + (b - a) * ((x - a.real) / (b - a).real)
-
-
-def _on_bulkhead(line: tuple[complex, complex], z: float) -> complex:
-    a, b = line
-    return a + (b - a) * ((z - a.imag) / (b - a).imag)
-
-
 def _surroundings(
     scene: Scene, view: View, core: Box, above: float
 ) -> tuple[Shape, ...]:
     shapes: list[Shape] = []
-    if scene.bulkhead is not None:
-        ends = _sorted(
-            view, [_on_bulkhead(scene.bulkhead, z) for z in _heights(view, core)]
-        )
-        depth = -_GROUND if scene.door_left else _GROUND
-        shapes += _solid(ends[0], ends[-1], depth)
-    if scene.floor is not None:
-        ends = [view.at(_on_floor(scene.floor, x)) for x in _spans(view, core)]
-        ends.sort(key=lambda p: p.real)
-        shapes += _solid(ends[0], ends[-1], -_GROUND * 1j)
+    bulkhead, floor = bulkhead_line(scene), floor_line(scene)
+    if bulkhead is not None:
+        low, high = sorted(map(view.at, bulkhead), key=lambda p: p.imag)
+        shapes += _solid(low, high, -_GROUND if scene.door_left else _GROUND)
+    if floor is not None:
+        left, right = sorted(map(view.at, floor), key=lambda p: p.real)
+        shapes += _solid(left, right, -_GROUND * 1j)
     if scene.up is not None and not _same_level(scene):
         y = view.at(complex(0.0, scene.up.place)).imag
         shapes.append(Line(complex(core.left, y), complex(core.right, y), "datum"))
@@ -199,25 +124,6 @@ def _surroundings(
         top = core.top + above + 2.0
         shapes.append(Line(complex(x, core.bottom - 3.0), complex(x, top), "datum"))
     return tuple(shapes)
-
-
-def _sorted(view: View, points: Sequence[complex]) -> list[complex]:
-    return sorted((view.at(p) for p in points), key=lambda p: p.imag)
-
-
-def _spans(view: View, core: Box) -> list[float]:
-    """Return x of the car at both sides of the drawing."""
-    sign = -1.0 if view.mirrored else 1.0
-    sides = (core.left, core.right)
-    return [sign * (x - view.shift.real) * view.reduction for x in sides]
-
-
-def _heights(view: View, core: Box) -> tuple[float, float]:
-    """Return z of the car at the foot and the top of the drawing."""
-    low, high = (
-        (y - view.shift.imag) * view.reduction for y in (core.bottom, core.top)
-    )
-    return low, high
 
 
 def _same_level(scene: Scene) -> bool:
@@ -282,57 +188,6 @@ def _labels(scene: Scene, view: View, core: Box, above: float) -> Iterator[Label
         yield Label(lines=(item.text,), at=at, towards=off, weight=5.0, bold=item.bold)
     for group in scene.groups:
         yield from group_labels(group, view, several=len(scene.groups) > 1)
-
-
-def group_labels(group: Group, view: View, *, several: bool) -> Iterator[Label]:
-    """Return the names that belong to one mechanism.
-
-    With several on a sheet each has its own name and its parts' words only; without an
-    arc the positions are not named.
-    """
-    for pose in group.poses:
-        silent = not group.arc or (several and pose.at == "mid")
-        if pose.arm is not None and not silent:
-            along = PAD_HALF * unit(pose.arm.pad - pose.arm.pivot)
-            words = f"{_WORDS[pose.at]} {pose.travel:.0f}"
-            named = group.name if pose.at == "rest" else f"{group.name} {words}"
-            yield Label(
-                lines=(named if several else words,),
-                at=view.at(pose.arm.pad + along),
-                towards=view.way(along),
-                weight=6.0,
-                bold=several,
-            )
-    yield from _part_labels(group, view)
-    if not several:
-        yield from _detail_labels(group, view)
-
-
-def _part_labels(group: Group, view: View) -> Iterator[Label]:
-    for cylinder in group.cylinders:
-        back = -1.0 if cylinder.pull else 1.0
-        at = view.at(cylinder.face + cylinder.axis * complex(24.0 * back, 0.0))
-        yield Label(lines=cylinder.text, at=at, towards=1j, weight=2.0)
-    for ferrule in group.ferrules:
-        at = view.at(ferrule.at - 12.0 * unit(ferrule.inner))
-        yield Label(lines=ferrule.text, at=at, weight=2.0)
-
-
-def _detail_labels(group: Group, view: View) -> Iterator[Label]:
-    for travel, place in group.ticks:
-        if travel > 0.0 and round(travel) % 50 == 0:
-            yield Label(
-                lines=(f"{travel:.0f}",),
-                at=view.at(place),
-                role="arc letters",
-                weight=4.0,
-            )
-    if group.square is not None:
-        text = f"square at {group.square.travel:.0f} mm of pad"
-        at = view.at(group.square.corner)
-        yield Label(lines=(text,), at=at, role="square letters", weight=3.0)
-    for name in group.names:
-        yield Label(lines=name.text, at=view.at(name.at), weight=3.0)
 
 
 def _far(scene: Scene, room: Box) -> tuple[tuple[Shape, ...], list[Label], list[Box]]:

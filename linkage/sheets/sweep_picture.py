@@ -10,8 +10,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
 from export.lettering import clean, shorten, text_width, wrap
-from export.paper import PAPERS
 from export.shapes import Drawing, Line, Shape, Text
+from export.tiling import PAPERS
 from linkage.sheets.ink import STYLES
 from linkage.sheets.labels import Box, Label
 from linkage.sheets.panels import panel_rows, panel_shapes
@@ -45,7 +45,7 @@ def sweep_picture(scene: Scene, *, paper: str = "a4") -> Drawing:
     Parameters
     ----------
     paper : str
-        A name of `export.paper.PAPERS`; the sheet stands upright.
+        A name of `export.tiling.PAPERS`; the sheet stands upright.
 
     Raises
     ------

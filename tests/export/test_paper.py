@@ -4,17 +4,13 @@ import numpy as np
 import pytest
 
 from export.paper import (
-    MARGIN,
-    OVERLAP,
-    PAPERS,
     STYLES,
     calibration_bar,
-    crosses,
     full_size,
-    spread,
 )
 from export.pdf import pdf_bytes
 from export.shapes import Circle, Drawing, Line, Style
+from export.tiling import MARGIN, OVERLAP, PAPERS, crosses, spread
 from tests.cases_count import many
 from tests.export.raster import PIXEL, dark_span, patch, render
 

@@ -8,8 +8,10 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from export.shapes import Line, Path, Text
+from linkage.sheets.axes import round_steps, value_range
 from linkage.sheets.labels import Box
-from linkage.sheets.panels import panel_shapes, round_steps, spaced, value_range
+from linkage.sheets.panel_words import spaced
+from linkage.sheets.panels import panel_shapes
 from linkage.sheets.scene import Band, Panel, Series, Wall
 
 ROOM = Box(left=10.0, bottom=10.0, right=200.0, top=60.0)

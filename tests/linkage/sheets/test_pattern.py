@@ -6,9 +6,9 @@ import numpy as np
 import pymupdf
 import pytest
 
-from export.paper import PAPERS
 from export.pdf import pdf_bytes
 from export.shapes import Circle, Contour, Drawing, Line, Text, Window
+from export.tiling import PAPERS
 from linkage.sheets.pattern import pattern_pages
 from tests.export.raster import PIXEL, dark_centre, dark_span, patch, render
 from tests.linkage.sheets.samples import ARM, BAR, HOLES, PAD, PIVOT, STAMP

@@ -1,0 +1,62 @@
+"""Names that belong to one mechanism, as labels that want a place."""
+
+from collections.abc import Iterator
+
+from linkage.sheets.draughting import unit
+from linkage.sheets.labels import Label
+from linkage.sheets.mechanism import PAD_HALF
+from linkage.sheets.scene import Group
+from linkage.sheets.view import View
+
+_WORDS = {"rest": "rest", "mid": "half way", "full": "full"}
+
+
+def group_labels(group: Group, view: View, *, several: bool) -> Iterator[Label]:
+    """Return the names that belong to one mechanism.
+
+    With several on a sheet each has its own name and its parts' words only; without an
+    arc the positions are not named.
+    """
+    for pose in group.poses:
+        silent = not group.arc or (several and pose.at == "mid")
+        if pose.arm is not None and not silent:
+            along = PAD_HALF * unit(pose.arm.pad - pose.arm.pivot)
+            words = f"{_WORDS[pose.at]} {pose.travel:.0f}"
+            named = group.name if pose.at == "rest" else f"{group.name} {words}"
+            yield Label(
+                lines=(named if several else words,),
+                at=view.at(pose.arm.pad + along),
+                towards=view.way(along),
+                weight=6.0,
+                bold=several,
+            )
+    yield from _part_labels(group, view)
+    if not several:
+        yield from _detail_labels(group, view)
+
+
+def _part_labels(group: Group, view: View) -> Iterator[Label]:
+    for cylinder in group.cylinders:
+        back = -1.0 if cylinder.pull else 1.0
+        at = view.at(cylinder.face + cylinder.axis * complex(24.0 * back, 0.0))
+        yield Label(lines=cylinder.text, at=at, towards=1j, weight=2.0)
+    for ferrule in group.ferrules:
+        at = view.at(ferrule.at - 12.0 * unit(ferrule.inner))
+        yield Label(lines=ferrule.text, at=at, weight=2.0)
+
+
+def _detail_labels(group: Group, view: View) -> Iterator[Label]:
+    for travel, place in group.ticks:
+        if travel > 0.0 and round(travel) % 50 == 0:
+            yield Label(
+                lines=(f"{travel:.0f}",),
+                at=view.at(place),
+                role="arc letters",
+                weight=4.0,
+            )
+    if group.square is not None:
+        text = f"square at {group.square.travel:.0f} mm of pad"
+        at = view.at(group.square.corner)
+        yield Label(lines=(text,), at=at, role="square letters", weight=3.0)
+    for name in group.names:
+        yield Label(lines=name.text, at=view.at(name.at), weight=3.0)
