@@ -1,7 +1,8 @@
-"""The bytes of a sweep's files, by ending."""
+"""The bytes of a file, by its ending."""
 
 from collections.abc import Mapping
 
+from export.shapes import Drawing
 from export.table import csv_text, json_text
 from linkage.design.records import Design
 from linkage.faults import DesignError, Fault
@@ -35,6 +36,11 @@ def sweep_file(
     from linkage.sheets.sweep_picture import sweep_picture
 
     drawing = sweep_picture(scene_of(design, tuple(found), door_left=door_left))
+    return drawing_file(drawing, ending)
+
+
+def drawing_file(drawing: Drawing, ending: str) -> bytes:
+    """Return one sheet as ".svg", ".png" or ".pdf"."""
     if ending == ".svg":
         from export.svg import svg_text
 

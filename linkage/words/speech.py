@@ -48,6 +48,17 @@ class Speech:
         return whole
 
 
+def tidy(text: str, most: int = 80) -> str:
+    r"""Return a text of the user's as one line that a terminal only prints.
+
+    >>> tidy("a\x1b[31m\nb"), tidy("abcdef", 4)
+    ('a [31m b', 'abc…')
+    """
+    shown = "".join(sign if sign.isprintable() else " " for sign in text)
+    shown = " ".join(shown.split())
+    return shown if len(shown) <= most else f"{shown[: most - 1]}…"
+
+
 def off_square(degrees: float, *, pushes: bool) -> str:
     """Return an angle at the hole in words: "8.9 short", "14.3 past", "square"."""
     past = degrees - 90.0 if pushes else 90.0 - degrees

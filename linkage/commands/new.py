@@ -1,0 +1,185 @@
+"""``footwell new``: a starting file that runs as it is, and the card to measure for it."""
+
+import difflib
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+
+from linkage.commands.frame import (
+    DONE,
+    DONE_BUT,
+    check_endings,
+    command,
+    force_option,
+    output,
+    put,
+)
+from linkage.faults import DesignError, Fault
+
+if TYPE_CHECKING:
+    from export.files import Output
+    from linkage.design.records import Design
+    from linkage.templates import Template
+
+CARDS = (".svg", ".pdf", ".png")
+
+
+@click.command()
+@click.argument("kind", metavar="KIND")
+@click.option("-o", "--output", "target", metavar="FILE", help="Write it here (.toml).")
+@click.option("--ask", is_flag=True, help="Ask for the numbers, in measuring order.")
+@click.option("--card", metavar="CARD", help="A sheet of blanks: .svg, .pdf or .png.")
+@click.option(
+    "--paper",
+    type=click.Choice(["a4", "letter"]),
+    default="a4",
+    help="The paper of the card.",
+)
+@force_option
+@command
+def new(
+    kind: str, target: str | None, ask: bool, card: str | None, paper: str, force: bool
+) -> int:
+    """Write a starting file: hanging-brake, floor-brake, clutch or throttle.
+
+    It runs as it is. The numbers to measure are marked in it in measuring order;
+    --ask asks for them, --card draws them as blanks to take to the car.
+    """
+    template = _template(kind)
+    _check(template, target, card, ask=ask)
+    for path in [each for each in (target, card) if each and not force]:
+        _refuse_taken(path)
+    design = _design(template, target, ask=ask)
+    outputs = [_card(template, card, paper)] if card else []
+    if target:
+        outputs.append(_file(target, design))
+    put(outputs, force=force)
+    if not target:
+        return DONE
+    from linkage.words.new import new_text
+
+    click.echo(new_text(template, target, asked=ask), nl=False)
+    return _stands(design) if ask else DONE
+
+
+def _template(kind: str) -> "Template":
+    """Return the starting file of a kind, or say which there are."""
+    from linkage.templates import TEMPLATES
+
+    if kind in TEMPLATES:
+        return TEMPLATES[kind]
+    from linkage.words.speech import tidy
+
+    near = difflib.get_close_matches(kind[:40], TEMPLATES, n=1, cutoff=0.4)
+    wrong = f'"{tidy(kind, 40)}" is no starting file.'
+    nearest = f"Nearest: {near[0]}. " if near else ""
+    right = f"{nearest}There are: {', '.join(TEMPLATES)}."
+    raise DesignError([Fault(key="new", wrong=wrong, right=right)])
+
+
+def _check(
+    template: "Template", target: str | None, card: str | None, *, ask: bool
+) -> None:
+    """Refuse a call that says not where, or not in which form."""
+    if target is None and (ask or card is None):
+        wrong = "nothing says where to write it."
+        right = f"Write footwell new {template.kind} -o brake.toml, say."
+        raise DesignError([Fault(key="new", wrong=wrong, right=right)])
+    check_endings([target] if target else [], (".toml",))
+    check_endings([card] if card else [], CARDS)
+
+
+def _refuse_taken(path: str) -> None:
+    """Refuse before the first question what could not be written after the last."""
+    from export.files import TakenError
+
+    if Path(path).is_file() and Path(path).suffix.lower() == ".toml":
+        fault = f"{path}: exists already; choose another name, or say --force"
+        raise TakenError([fault])
+    folder = Path(path).parent
+    if not folder.is_dir():
+        wrong = f"there is no folder {folder}."
+        raise DesignError([Fault(file=path, wrong=wrong, right="Make it first.")])
+
+
+def _design(template: "Template", target: str | None, *, ask: bool) -> "Design":
+    from linkage.templates.answers import answered
+
+    answers = _asked(template) if ask else {}
+    return answered(template, answers, target or "")
+
+
+def _asked(template: "Template") -> dict[str, str]:
+    """Ask for every number; an empty answer keeps what stands in the file."""
+    click.echo(
+        f"{template.says[0].upper()}{template.says[1:]}. Pedal on its rest stop.\n"
+        "Type each number in mm or with its unit (4 5/8 in); about 11 for a guess;\n"
+        '"3 back" where it says ahead. Enter alone keeps what stands there.\n'
+    )
+    answers: dict[str, str] = {}
+    for number in range(1, len(template.asks) + 1):
+        try:
+            _ask(template, number, answers)
+        except click.Abort:
+            click.echo()
+            wrong = f"the answers stop before ({number}). Nothing was written."
+            raise DesignError([Fault(key="new --ask", wrong=wrong)]) from None
+    return answers
+
+
+def _ask(template: "Template", number: int, answers: dict[str, str]) -> None:
+    """Ask for one number until its answer can be used."""
+    from linkage.templates.answers import default, refused
+
+    ask = template.asks[number - 1]
+    click.echo(f"({number}) {ask.label}: {ask.hint}")
+    stands = default(template, ask.path)
+    while True:
+        said = click.prompt(
+            f"    {stands}, or yours", default="", show_default=False, type=str
+        ).strip()
+        if not said:
+            return
+        faults = refused(template, ask.path, said)
+        if not faults:
+            answers[ask.path] = said
+            return
+        for fault in faults:
+            click.echo(f"    {fault.wrong} {fault.right}".rstrip())
+
+
+def _file(target: str, design: "Design") -> "Output":
+    from export.files import Output
+
+    return Output(path=Path(target), data=design.text.encode())
+
+
+def _card(template: "Template", card: str, paper: str) -> "Output":
+    from linkage.sheets.card import card_page
+    from linkage.sheets.card_scene import card_blanks, card_scene
+    from linkage.sheets.files import drawing_file
+    from linkage.templates.answers import answered
+
+    scene = card_scene(template, answered(template, {}))
+    check = (
+        "Tape pivot to pad and hole to pad as well, and write them here. footwell "
+        "show says what they should be."
+    )
+    page = card_page(scene, card_blanks(template), paper=paper, check=check)
+    return output(card, drawing_file(page, Path(card).suffix.lower()), scene.stamp)
+
+
+def _stands(design: "Design") -> int:
+    """Say what does not work with the numbers typed; the file is there to mend."""
+    from linkage.sweeping import standing
+
+    try:
+        for name in design.pedals:
+            standing(design, name)
+    except DesignError as error:
+        click.echo("As typed it does not work yet:", err=True)
+        for fault in error.faults:
+            click.echo(str(fault), err=True)
+        return DONE_BUT
+    return DONE
