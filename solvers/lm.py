@@ -139,7 +139,7 @@ def _begin(rows: Rows, aims: Bands, u: Matrix) -> _State:
 
 
 def _cost(r: Matrix) -> Matrix:
-    cost = np.einsum("nm,nm->n", r, r)
+    cost: Matrix = np.einsum("nm,nm->n", r, r)
     cost[np.isnan(cost)] = np.inf
     return cost
 
