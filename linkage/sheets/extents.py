@@ -40,10 +40,13 @@ def floor_line(scene: Scene) -> Line | None:
 
 
 def bulkhead_line(scene: Scene) -> Line | None:
-    """Return the bulkhead, likewise."""
+    """Return the bulkhead, likewise; it stands on the floor, where there is one."""
     if scene.bulkhead is None:
         return None
     heights = [p.imag for p in _moving_points(scene)]
+    ground = floor_line(scene)
+    if ground is not None:
+        heights.append(min(p.imag for p in ground) + _BESIDE)
     a, b = sorted(scene.bulkhead, key=lambda p: p.imag)
     ends = _clamped(heights, a.imag, b.imag)
     return _between(a, b, ends, (b - a).imag, a.imag)

@@ -195,14 +195,40 @@ def _best(
     if not free.any():
         return None
     way, ring, centre = way[free], ring[free], centre[free]
-    offset = ink[None, :] - centre[:, None]
-    under = (np.abs(offset.real) < width / 2) & (np.abs(offset.imag) < height / 2)
-    cost = ring + _INK * under.sum(axis=1) + _crossing(label.at, centre, ring, taken)
+    cost = ring + _INK * _under(ink, centre, width, height)
+    cost += _crossing(label.at, centre, ring, taken)
     if label.towards:
         favoured = label.towards / abs(label.towards)
         cost = cost + 2.5 * (1.0 - (way * favoured.conjugate()).real)
     best = int(np.argmin(cost))
     return _settled(label, complex(centre[best]), width, height, float(ring[best]))
+
+
+def _under(
+    ink: NDArray[np.complex128],
+    centre: NDArray[np.complex128],
+    width: float,
+    height: float,
+) -> NDArray[np.float64]:
+    """Count ink under a box at each centre, by sums over squares of a millimetre."""
+    if not len(ink):
+        return np.zeros(len(centre))
+    reach = complex(width, height) / 2
+    corners = np.concatenate([ink, centre - reach, centre + reach])
+    left, bottom = corners.real.min(), corners.imag.min()
+    columns = int(corners.real.max() - left) + 3
+    rows = int(corners.imag.max() - bottom) + 3
+
+    def square(points: NDArray[np.complex128]) -> tuple[NDArray[np.intp], ...]:
+        x, z = points.real - left, points.imag - bottom
+        return np.rint(x).astype(np.intp), np.rint(z).astype(np.intp)
+
+    x, z = square(ink)
+    dots = np.bincount((x + 1) * rows + z + 1, minlength=(columns + 1) * rows)
+    sums = dots.reshape(columns + 1, rows).cumsum(axis=0).cumsum(axis=1)
+    x0, z0 = square(centre - reach)
+    x1, z1 = square(centre + reach)
+    return sums[x1, z1] - sums[x0, z1] - sums[x1, z0] + sums[x0, z0] + 0.0
 
 
 def _places() -> tuple[NDArray[np.complex128], NDArray[np.float64]]:

@@ -44,6 +44,8 @@ from solvers.root import first_zero
 
 CURVE = 121
 TICK = 10.0
+#: mm; ends of a floor or bulkhead that is given by one number. The sheet cuts it.
+ENDLESS = 1e5
 #: mm of paper from the arm to the dimension of its length.
 BESIDE = 5.5
 #: mm; where no face is given the body is drawn from this far before the seat.
@@ -97,8 +99,8 @@ def scene_of(
         door_left=door_left,
         back=_datum(design.footwell.marks.back),
         up=_datum(design.footwell.marks.up),
-        floor=_line(design, "floor", rests),
-        bulkhead=_line(design, "bulkhead", rests),
+        floor=_line(design, "floor"),
+        bulkhead=_line(design, "bulkhead"),
         readings=tuple(_readings(rests, speech)),
         lengths=tuple(_lengths(sweeps, speech)),
         panels=tuple(panels_of(sweeps, speech)),
@@ -111,10 +113,8 @@ def _datum(text: str) -> Datum | None:
     return Datum(place=0.0, text=text) if text else None
 
 
-def _line(
-    design: Design, what: str, rests: Sequence[PedalRest]
-) -> tuple[complex, complex] | None:
-    """Return two points of the floor or the bulkhead."""
+def _line(design: Design, what: str) -> tuple[complex, complex] | None:
+    """Return the ends of the floor or the bulkhead; a bare number has none near."""
     given = design.footwell.floor if what == "floor" else design.footwell.bulkhead
     if given is None:
         return None
@@ -123,13 +123,9 @@ def _line(
         a, b = (complex(value(places.form(point))) for point in given)
         return a, b
     at = given.nominal
-    spread = [complex(value(rest.pad)) for rest in rests]
-    spread += [complex(value(rest.pivot)) for rest in rests]
     if what == "floor":
-        xs = [z.real for z in spread]
-        return complex(min(xs) - 60.0, at), complex(max(xs) + 160.0, at)
-    zs = [z.imag for z in spread]
-    return complex(at, min(zs) - 60.0), complex(at, max(zs) + 40.0)
+        return complex(-ENDLESS, at), complex(ENDLESS, at)
+    return complex(at, -ENDLESS), complex(at, ENDLESS)
 
 
 def _groups(swept: Sweep, speech: Speech) -> tuple[Group, list[Group]]:
