@@ -25,6 +25,7 @@ from export.tiling import MARGIN, PAPERS, Spread, Tile, crosses, spread
 BAR = 100.0
 _SIZE = 2.5
 _PITCH = 4.2  # from one line of notes to the next
+_KEY = 28.0  # room at the lower right for the label of the sheet
 
 #: How the sheet's own furniture looks.
 STYLES: Mapping[str, Style] = {
@@ -62,7 +63,7 @@ def full_size(
     styles : mapping
         Of the roles in ``items``.
     """
-    narrow = PAPERS.get(paper, (0.0, 0.0))[0] - 2 * MARGIN - 22.0
+    narrow = PAPERS.get(paper, (0.0, 0.0))[0] - 2 * MARGIN - _KEY
     lines = tuple(line for note in notes for line in wrap(note, _SIZE, narrow))
     plan = spread(lower, upper, paper=paper, foot=_PITCH * len(lines) + 18.0)
     seen = items + tuple(s for at in crosses(plan) for s in _cross(at))
@@ -157,7 +158,7 @@ def _joining(tile: Tile) -> tuple[Shape, ...]:
 
 
 def _title(plan: Spread, title: str, lines: tuple[str, ...]) -> tuple[Shape, ...]:
-    width = plan.width - 2 * MARGIN - 22.0
+    width = plan.width - 2 * MARGIN - _KEY
     top = MARGIN + _PITCH * len(lines) + 1.0
     head = shorten(title, 3.5, width, bold=True)
     return (
