@@ -214,21 +214,23 @@ def _under(
     if not len(ink):
         return np.zeros(len(centre))
     reach = complex(width, height) / 2
-    corners = np.concatenate([ink, centre - reach, centre + reach])
-    left, bottom = corners.real.min(), corners.imag.min()
-    columns = int(corners.real.max() - left) + 3
-    rows = int(corners.imag.max() - bottom) + 3
+    low, high = centre - reach, centre + reach
+    corners = np.concatenate([ink, low, high])
+    origin = complex(corners.real.min(), corners.imag.min())
+    columns = int(corners.real.max() - origin.real) + 3
+    rows = int(corners.imag.max() - origin.imag) + 3
 
     def square(points: NDArray[np.complex128]) -> tuple[NDArray[np.intp], ...]:
-        x, z = points.real - left, points.imag - bottom
-        return np.rint(x).astype(np.intp), np.rint(z).astype(np.intp)
+        moved = points - origin
+        return moved.real.astype(np.intp), moved.imag.astype(np.intp)
 
     x, z = square(ink)
-    dots = np.bincount((x + 1) * rows + z + 1, minlength=(columns + 1) * rows)
-    sums = dots.reshape(columns + 1, rows).cumsum(axis=0).cumsum(axis=1)
-    x0, z0 = square(centre - reach)
-    x1, z1 = square(centre + reach)
-    return sums[x1, z1] - sums[x0, z1] - sums[x1, z0] + sums[x0, z0] + 0.0
+    dots = np.bincount((x + 1) * rows + z + 1, minlength=columns * rows)
+    sums = dots.reshape(columns, rows).cumsum(axis=0).cumsum(axis=1)
+    (x0, z0), (x1, z1) = square(low), square(high)
+    x1, z1 = x1 + 1, z1 + 1  # every square that the box touches
+    count = sums[x1, z1] - sums[x0, z1] - sums[x1, z0] + sums[x0, z0]
+    return np.asarray(count, np.float64)
 
 
 def _places() -> tuple[NDArray[np.complex128], NDArray[np.float64]]:

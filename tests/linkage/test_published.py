@@ -80,7 +80,8 @@ def test_greatest_piston_speed_of_the_in_line_slider_crank(
 
     def slope(x: np.ndarray) -> np.ndarray:
         run = move(rest, seed_driver(x[None, :], 0, 1))
-        return -np.asarray(laws.ratio(run).g)[0, 0]
+        slopes: np.ndarray = -np.asarray(laws.ratio(run).g, float)[0, 0]
+        return slopes
 
     found = first_zero(slope, 0.0, 250.0)
     assert found is not None
