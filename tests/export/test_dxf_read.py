@@ -87,6 +87,15 @@ def test_broken_files(old: bytes, new_bytes: bytes, words: str) -> None:
         read_dxf(head + new_bytes + tail)
 
 
+def test_a_polyline_fitted_with_curves_is_of_another_sort() -> None:
+    """Flag 4 asks for a spline through the corners: bulges then mean nothing."""
+    head, tail = WHOLE.split(b"ENTITIES", 1)
+    fitted = head + b"ENTITIES" + tail.replace(b"\n 70\n1\n", b"\n 70\n5\n", 1)
+    assert fitted != WHOLE
+    assert read_dxf(WHOLE).items[0].kind == "POLYLINE"
+    assert read_dxf(fitted).items[0].kind == "POLYLINE of another sort"
+
+
 def test_a_wrong_vertex_count_is_refused() -> None:
     data = dxf_bytes(CORPUS["waist"], form="r2010")
     assert data.count(b"\n 90\n6\n") == 1

@@ -82,6 +82,11 @@ def ring(x: float, z: float, r: float, layer: str = "cut") -> list[tuple[int, ob
     return [(0, "CIRCLE"), (8, layer), (10, x), (20, z), (30, 0.0), (40, r)]
 
 
+def stroke(x: float, z: float) -> list[tuple[int, object]]:
+    ends = [(10, x - 1.5), (20, z), (11, x + 1.5), (21, z)]
+    return [(0, "LINE"), (8, "mark"), *ends]
+
+
 def with_contour(contour: Contour) -> bytes:
     return dxf_bytes(drawing(contour))
 
@@ -343,6 +348,16 @@ BREAKS: list[Break] = [
         "cross moved",
         "holes meant",
         lambda: dxf_bytes(drawing(crosses=np.array([[299.0, 45.0, 1.5]]))),
+        meant(),
+    ),
+    (
+        "half a cross",
+        "holes meant",
+        lambda: entity(
+            dxf_bytes(drawing(crosses=np.empty((0, 3)))),
+            *stroke(300, 45),
+            *stroke(200, 45),
+        ),
         meant(),
     ),
     ("hole too small", "holes cuttable", lambda: GOOD, meant(plate=9.0)),

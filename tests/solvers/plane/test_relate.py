@@ -51,6 +51,11 @@ def test_inside_of_a_long_arc() -> None:
     np.testing.assert_array_equal(got, [True, True, True, False, True])
 
 
+def dome(centre: complex, radius: float) -> Contour:
+    """Upper half of a disc."""
+    return contour_of(np.array([centre + radius, centre - radius]), [1.0, 0.0])
+
+
 @pytest.mark.parametrize(
     ("a", "b", "far"),
     [
@@ -63,6 +68,7 @@ def test_inside_of_a_long_arc() -> None:
         (belt([0, 30], 5.0), belt([15 - 20j, 15 + 20j], 5.0), 0.0),
         (belt([0, 30], 5.0), circle(15, 3), 2.0),
         (belt([0, 30], 5.0), circle(33, 1.5), 0.5),
+        (dome(0, 50.0), dome(40j, 5.0), 5.0),
     ],
 )
 def test_gaps(a: Contour, b: Contour, far: float | None) -> None:
@@ -100,10 +106,19 @@ BOW = contour_of(np.array([0, 10, 2j, 10 + 2j]))
 DOUBLED = contour_of(np.array([0, 10, 10 + 5j, 10, 5 - 5j]))
 TOUCHING = contour_of(np.array([0, 20, 20 + 9j, 10, 9j]))
 LOBED = contour_of(np.array([0, 10, 10 + 4j, 4j]), [-1.2, 0, -1.2, 0])
+#: Goes round a third of a circle, and half of that back on the same circle.
+RETRACED = contour_of(
+    np.exp(1j * np.radians([0.0, 120.0, 60.0])),
+    [math.tan(math.radians(30)), -math.tan(math.radians(15)), 0.0],
+)
+#: There and back on the same way: no crossing anywhere, only the middle tells.
+FLAT = contour_of(np.array([0, 10]), [0.5, -0.5])
 BACK = contour_of(np.array([0, 10, 5, 5 + 5j]))
 
 
-@pytest.mark.parametrize("contour", [BOW, DOUBLED, TOUCHING, LOBED, BACK], ids=range(5))
+@pytest.mark.parametrize(
+    "contour", [BOW, DOUBLED, TOUCHING, LOBED, BACK, RETRACED, FLAT], ids=range(7)
+)
 def test_a_contour_that_meets_itself(contour: Contour) -> None:
     assert len(self_meetings(contour)) > 0
     assert len(self_meetings(moved(contour, turn=0.3 + 2j, shift=7 + 7j))) > 0
