@@ -8,7 +8,7 @@ from linkage.design.records import Target
 from linkage.quantities.register import QUANTITIES
 from linkage.sheets.scene import Band, Panel, Series, Spot, Wall
 from linkage.sweeping import Sweep
-from linkage.units import Measure
+from linkage.units import Measure, trim
 from linkage.words.speech import Speech
 from solvers.jet import value
 
@@ -38,13 +38,13 @@ def panels_of(sweeps: Sequence[Sweep], speech: Speech) -> Iterator[Panel]:
             name=name,
             unit="" if unit == "1" else unit,
             series=series,
-            bands=tuple(band for s in having for band in _bands(s, quantity)),
+            bands=tuple(b for s in having for b in _bands(s, quantity, speech)),
             walls=tuple(wall for s in having for wall in _walls(s, column, speech)),
             spots=tuple(_lowest(having[0])) if column == "ratio" else (),
         )
 
 
-def _bands(swept: Sweep, quantity: str) -> Iterator[Band]:
+def _bands(swept: Sweep, quantity: str, speech: Speech) -> Iterator[Band]:
     whole = float(value(swept.rest.travel))
     for target in swept.rest.pedal.targets:
         if target.of != quantity:
@@ -57,8 +57,27 @@ def _bands(swept: Sweep, quantity: str) -> Iterator[Band]:
                 stop=target.at.high * scale,
                 low=low,
                 high=high,
-                text=f"target {target.number}",
+                text=_wanted(low, high, QUANTITIES[quantity].measure, speech),
             )
+
+
+def _wanted(
+    low: float | None, high: float | None, measure: Measure, speech: Speech
+) -> str:
+    """Return a target in words: "wanted 5.25 to 5.45"."""
+
+    def say(number: float) -> str:
+        if measure is Measure.LENGTH:
+            return speech.short(number)
+        return trim(number, 2)
+
+    if low is None and high is not None:
+        return f"wanted {say(high)} at most"
+    if high is None and low is not None:
+        return f"wanted {say(low)} at least"
+    if low is None or high is None:
+        return "wanted"
+    return f"wanted {say(low)} to {say(high)}"
 
 
 def _between(target: Target) -> tuple[float | None, float | None]:
@@ -92,7 +111,7 @@ def _walls(swept: Sweep, column: str, speech: Speech) -> Iterator[Wall]:
         has *= 180.0 / np.pi
         yield Wall(value=has, text=f"{what}, {has:.0f} deg")
     else:
-        yield Wall(value=has, text=f"{what}, {speech.short(has)}")
+        yield Wall(value=has, text=f"{what}, {speech.short(has)} {speech.units}")
 
 
 def _lowest(swept: Sweep) -> Iterator[Spot]:

@@ -102,7 +102,7 @@ def scene_of(
         floor=_line(design, "floor"),
         bulkhead=_line(design, "bulkhead"),
         readings=tuple(_readings(rests, speech)),
-        lengths=tuple(_lengths(sweeps, speech)),
+        lengths=(*_lengths(sweeps, speech), *_gaps(design, sweeps, speech)),
         panels=tuple(panels_of(sweeps, speech)),
         guesses=len(design.guesses),
         notes=tuple(notes_of(sweeps, speech)),
@@ -389,3 +389,22 @@ def _lengths(sweeps: Sequence[Sweep], speech: Speech) -> Iterator[Length]:
         beside = -BESIDE if pad.imag < pivot.imag else BESIDE  # behind the arm
         text = speech.short(abs(pad - pivot))
         yield Length(a=pivot, b=pad, text=text, beside=beside)
+
+
+def _gaps(design: Design, sweeps: Sequence[Sweep], speech: Speech) -> Iterator[Length]:
+    """Return what is left at full, behind the pad and below it, of one pedal alone."""
+    if len(sweeps) > 1:
+        return
+    rest = sweeps[0].rest
+    run = move(rest, np.array([float(value(rest.travel))]))
+    pad = _at(run.at(f"{rest.pedal.name}.pad"), 0)
+    floor, bulkhead = design.footwell.floor, design.footwell.bulkhead
+    if isinstance(bulkhead, Value):
+        back = pad + _pad_thick(rest.pedal)
+        gap = bulkhead.nominal - back.real
+        wall = complex(bulkhead.nominal, back.imag)
+        yield Length(a=back, b=wall, text=f"{speech.short(gap)} left at full")
+    if isinstance(floor, Value):
+        gap = pad.imag - floor.nominal
+        ground = complex(pad.real, floor.nominal)
+        yield Length(a=pad, b=ground, text=f"{speech.short(gap)} at full")
