@@ -20,7 +20,8 @@ class Fault:
     key : str
         The key or table it is about; may be empty.
     wrong, right : str
-        What is wrong; what would be right (may be empty).
+        What is wrong; what would be right (may be empty). In one line for people,
+        signs that would break it or steer a screen become question marks.
     """
 
     file: str = ""
@@ -33,7 +34,8 @@ class Fault:
         place = f"{self.file}:{self.line}" if self.line else self.file
         parts = [part for part in (place, self.key) if part]
         sentence = f"{self.wrong} {self.right}".strip()
-        return ": ".join([*parts, sentence])
+        line = ": ".join([*parts, sentence])
+        return "".join(sign if sign.isprintable() else "?" for sign in line)
 
 
 class FootwellError(Exception):

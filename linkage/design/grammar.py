@@ -176,6 +176,13 @@ def _choice(raw: dict[str, Any], measure: Measure, bare: Unit | None) -> Value:
             'Several to choose from are written { one_of = ["0.70 in", "3/4 in"] }.',
         )
     terms = [_member(member) for member in members]
+    given = [term for term in terms if term.unit]
+    if len(given) not in (0, len(terms)) and given != terms[-1:]:
+        bare_one = next(term for term in terms if not term.unit)
+        raise Misread(
+            f"{bare_one.text} has no unit, and others of the choice have.",
+            f'Say which: "{bare_one.text} {_name(given[0].unit)}".',
+        )
     terms, unit = _share_units(terms, len(terms), measure, bare)
     options = tuple(into(term.number, term.unit) for term in terms)
     if len(set(options)) < len(options):

@@ -158,6 +158,11 @@ class _Lines:
     # ------------------------------------------------------------- assignments
 
     def _assignment(self, start: int, words: list[str], begin: int) -> int:
+        if len(words) > DEEPEST:
+            end = self.spans.line_end(start)
+            self._patch(start, end, "")
+            self._tell(self.spans.line(start), "", "this key has too many words.", FEW)
+            return end
         found = GAP.match(self.text, begin)
         begin = found.end() if found else begin
         at, line = (*self._table, *words), self.spans.line(start)
@@ -185,8 +190,6 @@ class _Lines:
         return end
 
     def _good_value(self, begin: int, at: At, words: list[str]) -> int:
-        if len(words) > DEEPEST:
-            raise Slip("this key has too many words.", FEW)
         stop = self.spans.value(begin, at, words[-1])
         end = self.spans.line_end(stop)
         if not _BLANK.match(self.text, stop, end):

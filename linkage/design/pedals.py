@@ -4,6 +4,7 @@ import difflib
 from collections.abc import Mapping
 from typing import Any, Literal, get_args
 
+from linkage.design import stock
 from linkage.design.keys import Form, Key
 from linkage.design.known import ARM, PEDAL, check_keys, is_stray
 from linkage.design.names import NAME, TAKEN, Kinds
@@ -61,9 +62,7 @@ BORE = Key(
     says="a bore in the arm",
     example="pivot = 20",
 )
-PROCESSES = ("laser", "plasma", "waterjet")
 #: Guesses, said to be so wherever they are used: common practice, no source.
-PLATE_GUESS, PIVOT_GUESS, PIN_GUESS = 8.0, 20.0, 8.0
 
 
 def read_pedal(reading: Reading, node: Node, kinds: Kinds) -> Pedal | None:
@@ -208,13 +207,13 @@ def read_arm(
     """Read what the arm is cut from; what is left out is a guess."""
     holes = [key.removeprefix("holes.") for key in points if key != "pad"]
     path = f"{node.path}.arm"
-    guess = Value(path=f"{path}.plate", nominal=PLATE_GUESS, guess=True)
+    guess = Value(path=f"{path}.plate", nominal=stock.PLATE, guess=True)
     bores = {hole: _guessed_bore(f"{path}.bores", hole) for hole in holes}
     table = None
     if "arm" in node.raw:
         table = reading.table(node.child("arm"), "[pedal.brake.arm] above its keys")
     if table is None:
-        return Arm(plate=guess, material="steel", bores=bores)
+        return Arm(plate=guess, material=stock.MATERIAL, bores=bores)
     check_keys(reading, table, ARM, kinds)
     raw, given = table.raw, table.child
     plate = reading.number(given("plate"), PLATE) if "plate" in raw else None
@@ -224,9 +223,10 @@ def read_arm(
         bores |= _bores(reading, given("bores"), holes)
     return Arm(
         plate=plate or guess,
-        material=material or "steel",
+        material=material or stock.MATERIAL,
         material_guess=material is None,
-        process=_optional_word(reading, table, "process", PROCESSES) or "laser",
+        process=_optional_word(reading, table, "process", stock.PROCESSES)
+        or stock.PROCESSES[0],
         mass=mass,
         bores=bores,
         line=reading.line(table.at),
@@ -234,7 +234,7 @@ def read_arm(
 
 
 def _guessed_bore(path: str, hole: str) -> Value:
-    size = PIVOT_GUESS if hole == "pivot" else PIN_GUESS
+    size = stock.PIVOT_BORE if hole == "pivot" else stock.HOLE_BORE
     return Value(path=f"{path}.{hole}", nominal=size, guess=True)
 
 

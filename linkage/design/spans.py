@@ -13,6 +13,8 @@ At = tuple[str | int, ...]
 
 #: Deeper nesting than any design has.
 DEEPEST = 12
+#: More digits than any number needs.
+LONGEST = 60
 FEW = "Nothing in a design file goes so deep."
 
 KEY = r"(?:[A-Za-z0-9_-]+|\"[^\"\\\n]*\"|'[^'\n]*')"
@@ -95,6 +97,8 @@ class Spans:
             if not found:
                 raise self._no_value(pos, key, depth)
             end = found.end()
+            if first not in ('"', "'") and end - pos > LONGEST:
+                raise Slip("this number has too many digits.", "Is a space astray?")
         self.spots[at] = Spot(self.line(pos), pos, end)
         return end
 
@@ -155,7 +159,10 @@ class Spans:
         found = KEYS.match(self.text, pos)
         if not found or not self.text.startswith("=", found.end()):
             raise self._broken_table(pos)
-        inner = (*at, *words_of(found[1]))
+        words = words_of(found[1])
+        if len(words) > DEEPEST:
+            raise Slip("this key has too many words.", FEW)
+        inner = (*at, *words)
         above = {inner[:size] for size in range(len(at) + 1, len(inner))}
         if inner in seen or any((*place, 0) in seen for place in above):
             raise Slip(f"{inner[-1]} stands twice between the braces.", "Keep one.")

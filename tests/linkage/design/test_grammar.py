@@ -155,6 +155,7 @@ def test_other_measures(measure: Measure, raw: Any, inside: float) -> None:
         ({"one_of": ["3/4 in", "0.75 in"]}, LENGTH, "twice"),
         ({"one_of": ["1 to 2"]}, LENGTH, "plain numbers"),
         ({"one_of": ["1 in", 20]}, LENGTH, "has no unit"),
+        ({"one_of": ["0.7", "3/4 in", "1 in"]}, LENGTH, 'Say which: "0.7 in".'),
         (60, Measure.FORCE, 'needs its unit. Write "60 N" (or kN, kgf, lbf).'),
         ("60", Measure.MASS, 'Write "60 kg"'),
         ("5 mm", Measure.PURE, "the number alone"),

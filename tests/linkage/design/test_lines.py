@@ -25,6 +25,7 @@ def said(text: str) -> list[str]:
             'Put a 0 in front of the dot, and the unit: bore = "0.70 in"',
         ),
         ("travel = -.5", "travel", '"-0.5 in"'),
+        (f"travel = {'9' * 5000}", "travel", "too many digits"),
         ("travel = 120.", "travel", "Write travel = 120.0."),
         ("duty = brake", "duty", 'text needs quotation marks. Write duty = "brake".'),
         (
@@ -87,6 +88,7 @@ def said(text: str) -> list[str]:
         ("[pedal.brake] x = 1", "", "is not a heading"),
         ("[]", "", "this heading is empty"),
         ("a.b.c.d.e.f.g.h.i.j.k.l.m.n = 1", "", "too many words"),
+        ("x = { a.b.c.d.e.f.g.h.i.j.k.l.m.n = 1 }", "x", "too many words"),
     ],
 )
 def test_each_slip_has_its_sentence(line: str, key: str, says: str) -> None:

@@ -1,0 +1,10 @@
+"""What an arm is made from where its maker has not said: guesses, and listed as such.
+
+8 mm plate, a 20 mm pivot tube and 8 mm pins are common practice, no source.
+"""
+
+#: mm.
+PLATE, PIVOT_BORE, HOLE_BORE = 8.0, 20.0, 8.0
+MATERIAL = "steel"
+#: How the plate is cut; the first is the guess.
+PROCESSES = ("laser", "plasma")
