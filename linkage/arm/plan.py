@@ -10,11 +10,9 @@ from dataclasses import dataclass, field
 
 from linkage.arm.metals import density
 from linkage.arm.processes import PROCESSES, WAYS, Way
+from linkage.design.stock import HOLE_BORE, PIVOT_BORE
 from linkage.faults import DesignError, Fault
 
-#: Finished bores where none is given: a guess, and listed as one. 25 mm is a common
-#: pivot tube, 8.2 mm clears an 8 mm pin (common practice, no source).
-PIVOT_BORE, HOLE_BORE = 25.0, 8.2
 #: Metal round a hole: one diameter of it, that is 1.5 from its centre, the least usual
 #: edge distance; this much is enough round a welded tube (common practice, no source);
 #: never under what the process wants beside a hole.

@@ -46,26 +46,15 @@ def pattern(
     design = read(file)
     name = one_pedal(design, pedal, "pattern")
     from export.pdf import pdf_bytes
-    from linkage.arm.fitted import plan_of
-    from linkage.arm.outline import shape_arm
-    from linkage.sheets.pattern import pattern_pages
     from linkage.sheets.staging import stamp_of
+    from linkage.writing import pattern_sheets
 
-    stamp, plan = stamp_of(design), plan_of(design, name)
-    shape = shape_arm(plan)
-    pages = pattern_pages(
-        shape.contour,
-        {hole: (at, plan.bore(hole)) for hole, at in shape.centres.items()},
-        paper=paper.lower(),
-        title=plan.title,
-        stamp=stamp,
-        pad=plan.pad,
-    )
+    pages, stamp = pattern_sheets(design, name, paper.lower()), stamp_of(design)
     data = pdf_bytes(pages)
     put([output(path, data, stamp) for path in outputs], force=force)
     sheets = "1 sheet" if len(pages) == 1 else f"{len(pages)} sheets"
     click.echo(
-        f"{plan.title}: {sheets} of {paper.upper()}. Print at 100 %, then measure both "
+        f"{name} arm: {sheets} of {paper.upper()}. Print at 100 %, then measure both "
         "100 mm bars.\nNOT CHECKED: strength. This outline is a shape, not a proof."
     )
     return DONE

@@ -62,7 +62,6 @@ BORE = Key(
     says="a bore in the arm",
     example="pivot = 20",
 )
-#: Guesses, said to be so wherever they are used: common practice, no source.
 
 
 def read_pedal(reading: Reading, node: Node, kinds: Kinds) -> Pedal | None:

@@ -8,8 +8,7 @@ import numpy as np
 from linkage.motion.rest import PedalRest
 from linkage.motion.run import Run, move
 from linkage.parts.moving import Step, sense_of_rate
-from solvers.jet import Jet, value
-from solvers.root import first_zero
+from solvers.root import Function, first_zero
 
 LimitKind = Literal["dead centre", "rod short", "locked", "cannot assemble"]
 EndKind = Literal["cylinder full", "lever at its stop", "cable slack taken up"]
@@ -50,10 +49,23 @@ def find_limit(rest: PedalRest, upto: float) -> Limit | None:
     first: Limit | None = None
     reach = upto
     for kind, why, room in _rooms(rest):
-        found = first_zero(room, 0.0, reach)
+        found = _first_zero(room, reach)
         if found is not None and (first is None or found < first.travel):
             first, reach = Limit(kind=kind, travel=found, why=why), found
     return first
+
+
+def _first_zero(f: Function, upto: float) -> float | None:
+    """Return the first travel at which ``f`` itself runs out.
+
+    It is nan as well where a part ahead of it can go no further: there it breaks off
+    with something left, and that is the other part's limit.
+    """
+    found = first_zero(f, 0.0, upto)
+    if found is None:
+        return None
+    start, last = f(np.array([0.0, np.nextafter(found, 0.0)]))
+    return found if last <= 1e-6 * start else None
 
 
 def _rooms(rest: PedalRest) -> list[tuple[LimitKind, str, Any]]:
@@ -104,7 +116,7 @@ def find_ends(rest: PedalRest, upto: float) -> tuple[End, ...]:
     ends = []
     for index, part in enumerate(rest.pedal.train):
         for what, left in _stores(rest, index):
-            found = first_zero(left, 0.0, upto)
+            found = _first_zero(left, upto)
             if found is not None:
                 ends.append(End(what=what, part=f"train.{part.number}", travel=found))
     return tuple(sorted(ends, key=lambda end: end.travel))
@@ -113,12 +125,12 @@ def find_ends(rest: PedalRest, upto: float) -> tuple[End, ...]:
 def _stores(rest: PedalRest, index: int) -> list[tuple[EndKind, Any]]:
     part = rest.pedal.train[index]
     stores: list[tuple[EndKind, Any]] = []
-    slack = move(rest, np.zeros(1)).steps[index]
-    if slack.pull is not None and float(np.max(_slack(rest, index))) > 0.0:
+    drawn = move(rest, np.zeros(1)).steps[index].drawn
+    if drawn is not None and float(np.max(drawn.slack)) > 0.0:
         stores.append(
             (
                 "cable slack taken up",
-                lambda x: _slack(rest, index) - _pull(move(rest, x).steps[index]),
+                lambda x: drawn.slack - _pull(move(rest, x).steps[index]),
             )
         )
     full = getattr(part, "stroke", None)
@@ -139,14 +151,8 @@ def _stores(rest: PedalRest, index: int) -> list[tuple[EndKind, Any]]:
     return stores
 
 
-def _slack(rest: PedalRest, index: int) -> Any:
-    part = rest.pedal.train[index]
-    run = part if part.KIND == "cable" else getattr(part, "cable", None)
-    return np.asarray(value(rest.places.number(getattr(run, "slack", None))))
-
-
 def _pull(step: Step) -> Any:
-    return step.pull.v if isinstance(step.pull, Jet) else np.nan
+    return np.nan if step.drawn is None else step.drawn.pull.v
 
 
 def _turn(rest: PedalRest, run: Run, index: int) -> Any:

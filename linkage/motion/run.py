@@ -38,11 +38,9 @@ class Run:
     def taut(self, step: Step) -> Any:
         """Return True where all slack up to and with ``step`` is taken up."""
         mask: Any = True
-        parts: tuple[Any, ...] = self.rest.parts
-        for part, each in zip(parts, self.steps, strict=True):
-            if each.taken is not None:
-                slack = np.asarray(value(part.run.slack))
-                mask = mask & ((each.taken.v > 0.0) | (slack <= 0.0))
+        for each in self.steps:
+            if each.drawn is not None:
+                mask = mask & each.drawn.taut()
             if each is step:
                 break
         return mask

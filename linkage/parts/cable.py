@@ -8,10 +8,10 @@ import numpy as np
 from linkage.design.keys import Form, Key
 from linkage.design.records import CableRun, Part, Point
 from linkage.design.values import Value
-from linkage.parts.moving import Body, Drive, Link, Step, Unsound, number
+from linkage.parts.moving import Body, Drawn, Drive, Link, Step, Unsound, number
 from linkage.places import Places
 from solvers.closure import take_up
-from solvers.jet import Jet, Num, between, dot, length, lift, value
+from solvers.jet import Num, between, dot, length, lift, value
 
 FERRULE = Key(
     name="ferrule",
@@ -106,15 +106,6 @@ class Cable(Part):
 
 
 @dataclass(frozen=True, kw_only=True, slots=True, eq=False)
-class Drawn:
-    """A cable being drawn: what its near end draws, and what is left after slack."""
-
-    link: Link
-    pull: Jet
-    taken: Jet
-
-
-@dataclass(frozen=True, kw_only=True, slots=True, eq=False)
 class RunRest:
     """The near end of a cable in numbers: to a ferrule, or off a drum.
 
@@ -153,7 +144,7 @@ class RunRest:
     @property
     def unsound(self) -> list[Unsound]:
         """A cable can only pull."""
-        return [Unsound(np.logical_not(self.rate > 0.0), "", self._say_push)]
+        return [Unsound(np.less_equal(self.rate, 0.0), "", self._say_push)]
 
     def _say_push(self) -> tuple[str, str]:
         first = -10.0 * number(self.rate)
@@ -190,7 +181,12 @@ class RunRest:
                 far=lambda: self.ferrule,
                 corner=lambda: between(arm, away, self._arm() * run.v),
             )
-        return Drawn(link=link, pull=pull, taken=take_up(pull, self.slack))
+        return Drawn(
+            link=link,
+            pull=pull,
+            taken=take_up(pull, self.slack),
+            slack=value(self.slack),
+        )
 
 
 @dataclass(frozen=True, kw_only=True, slots=True, eq=False)
@@ -218,6 +214,5 @@ class CableRest:
             kind="cable",
             link=drawn.link,
             end=lambda: drawn.pull,
-            taken=drawn.taken,
-            pull=drawn.pull,
+            drawn=drawn,
         )

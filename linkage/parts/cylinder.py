@@ -293,9 +293,7 @@ class CylinderRest:
         return (
             Unsound(missing, "rod", self._say_short, missing=True),
             Unsound(~missing & (ahead <= 0.0), "seat", lambda: self._say_side(ahead)),
-            Unsound(
-                (ahead > 0.0) & np.logical_not(self.rate > 0.0), "", self._say_away
-            ),
+            Unsound((ahead > 0.0) & (self.rate <= 0.0), "", self._say_away),
         )
 
     def _say_short(self) -> tuple[str, str]:

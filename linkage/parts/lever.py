@@ -11,6 +11,7 @@ from linkage.design.values import Value
 from linkage.parts.cable import CABLE_RUN, RunRest, loose_run
 from linkage.parts.moving import (
     Body,
+    Drawn,
     Drive,
     Link,
     Margin,
@@ -179,7 +180,7 @@ class LeverRest:
         straight = ~missing & (np.asarray(self.sign) == 0.0)
         found.append(Unsound(straight, "input", self._say_straight))
         if self.run is None:
-            still = ~missing & ~straight & np.logical_not(np.abs(self.rate) > 0.0)
+            still = ~missing & ~straight & np.equal(self.rate, 0.0)
             found.append(Unsound(still, "", self._say_still))
         return tuple(found)
 
@@ -235,7 +236,7 @@ class LeverRest:
         drawn = run.follow(driver)
         held = swing(self.line, length(self.arm), self.link - drawn.taken, self.sign)
         body = self._body(held)
-        return self._step(drawn.link, held, body, "the cable", drawn.taken, drawn.pull)
+        return self._step(drawn.link, held, body, "the cable", drawn)
 
     def _body(self, held: Swing) -> Body:
         """Return the lever turned from rest: its turn is counted from there."""
@@ -255,8 +256,7 @@ class LeverRest:
         held: Swing,
         body: Body,
         what: str,
-        taken: Jet | None = None,
-        pull: Jet | None = None,
+        drawn: Drawn | None = None,
     ) -> Step:
         why = f"the lever and {what} are in one line: it can be driven no further"
         return Step(
@@ -266,7 +266,6 @@ class LeverRest:
             end=lambda: lift(body.turn() * sense_of_rate(self.rate)),
             body=body,
             output=self.output,
-            taken=taken,
-            pull=pull,
+            drawn=drawn,
             margins=(Margin(kind="locked", room=held.margin, why=why),),
         )

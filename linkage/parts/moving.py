@@ -98,6 +98,29 @@ class Margin:
 
 
 @dataclass(frozen=True, kw_only=True, slots=True, eq=False)
+class Drawn:
+    """A cable being drawn.
+
+    Attributes
+    ----------
+    link : Link
+    pull, taken : Jet
+        What its near end draws, and what is left of it after the slack, mm.
+    slack : float or ndarray
+        mm.
+    """
+
+    link: Link
+    pull: Jet
+    taken: Jet
+    slack: Any
+
+    def taut(self) -> Any:
+        """Return True where the slack is taken up (none is, from the start)."""
+        return (self.taken.v > 0.0) | (self.slack <= 0.0)
+
+
+@dataclass(frozen=True, kw_only=True, slots=True, eq=False)
 class Step:
     """What one part does.
 
@@ -116,10 +139,8 @@ class Step:
         which pressing moves the part at rest); mm or rad.
     lean : callable or None
         Gives the angle that turns a cylinder's axis line onto its rod's line, rad.
-    taken : Jet or None
-        For a cable: pull less slack; the slack is taken up where it passes 0.
-    pull : Jet or None
-        For a cable: what its near end draws.
+    drawn : Drawn or None
+        The cable that drives the part, or that it is.
     margins : tuple of Margin
         In the order in which they would show.
     """
@@ -131,8 +152,7 @@ class Step:
     body: Body | None = None
     output: Num | None = None
     lean: Callable[[], Jet] | None = None
-    taken: Jet | None = None
-    pull: Jet | None = None
+    drawn: Drawn | None = None
     margins: tuple[Margin, ...] = ()
 
 

@@ -136,6 +136,5 @@ class QuadrantRest:
             body=Body(
                 self.pivot, turns(signed.v), lambda: signed.parts, known_turn=signed.v
             ),
-            taken=drawn.taken,
-            pull=drawn.pull,
+            drawn=drawn,
         )

@@ -28,8 +28,8 @@ def arm_angle(run: Run) -> Jet:
 
 def movement(run: Run) -> Jet:
     """Movement of what ends the train: rod end, drawn cable, or turn."""
-    if run.last.pull is not None:
-        return run.last.pull
+    if run.last.drawn is not None:
+        return run.last.drawn.pull
     return run.last.end()
 
 
@@ -127,8 +127,8 @@ def lever_rate(run: Run) -> Jet:
 
 def cable_pull(run: Run) -> Jet:
     """What the near end of the last cable draws."""
-    pulls = [step.pull for step in run.steps if step.pull is not None]
-    return pulls[-1]
+    drawn = [step.drawn for step in run.steps if step.drawn is not None]
+    return drawn[-1].pull
 
 
 def distance(run: Run, names: tuple[str, ...]) -> Jet:

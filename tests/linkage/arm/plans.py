@@ -10,7 +10,7 @@ from linkage.arm.plan import ArmPlan
 from linkage.faults import DesignError
 
 HANGING = ArmPlan(
-    title="Marlpit two-seater: brake arm",
+    title="Quillet two-seater: brake arm",
     pivot=120 + 545j,
     pad=35 + 255j,
     holes={"clevis": 106 + 484.5j},

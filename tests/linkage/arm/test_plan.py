@@ -6,7 +6,8 @@ from typing import Any
 
 import pytest
 
-from linkage.arm.plan import HOLE_BORE, PIVOT_BORE, ArmPlan, refuse_nonsense
+from linkage.arm.plan import ArmPlan, refuse_nonsense
+from linkage.design.stock import HOLE_BORE, PIVOT_BORE
 from linkage.faults import DesignError
 from tests.linkage.arm.plans import HANGING, LAYOUTS
 
@@ -65,7 +66,7 @@ def test_guesses_are_listed() -> None:
     plan = replace(HANGING, bores={})
     assert plan.bore("pivot") == PIVOT_BORE
     assert plan.bore("clevis") == HOLE_BORE
-    assert plan.guesses == ("bore of pivot: 25", "bore of clevis: 8.2")
+    assert plan.guesses == ("bore of pivot: 20", "bore of clevis: 8")
     assert HANGING.guesses == ()
 
 

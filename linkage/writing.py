@@ -1,0 +1,160 @@
+"""A design's outputs as files: the ending picks the form."""
+
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any
+
+from linkage.arm.fitted import plan_of
+from linkage.arm.outline import ArmShape, shape_arm
+from linkage.design.records import Design
+from linkage.faults import DesignError, Fault
+
+
+def outline(design: Design, pedal: str) -> ArmShape:
+    """Return the arm of a pedal: contour (n, 3) of x, z, bulge, mm, and hole centres.
+
+    Raises
+    ------
+    DesignError
+        Where a value is still free, or the points give no outline.
+    """
+    return shape_arm(plan_of(design, pedal))
+
+
+def write(
+    design: Design,
+    path: str | Path,
+    *,
+    pedal: str | None = None,
+    force: bool = False,
+    form: str = "r12",
+    units: str = "mm",
+    paper: str = "a4",
+) -> None:
+    """Write one output of a design, whole or not at all.
+
+    Parameters
+    ----------
+    design : Design
+    path : str or Path
+        Ending ``.dxf``: the arm's cut file; ``.pdf``: its full-size pattern; ``.svg``
+        or ``.png``: the sweep's picture; ``.csv`` or ``.json``: its table.
+    pedal : str, optional
+        Needed where the design has several (a picture takes all).
+    force : bool
+        Write over a file that is not this design's own.
+    form : {"r12", "r2010", "pieces"}
+    units : {"mm", "in"}
+        Of the cut file.
+    paper : {"a4", "letter", "a3"}
+        Of the pattern.
+
+    Raises
+    ------
+    DesignError
+        For an unknown ending, a design that cannot be used, or a cut file that fails
+        its check.
+    OSError
+        Where the file cannot be written.
+    """
+    from export.files import put_bytes
+    from linkage.sheets.staging import stamp_of
+
+    ending = Path(path).suffix.lower()
+    if ending not in WRITERS:
+        wrong = f'the ending "{ending}" names no form.'
+        right = f"There are {', '.join(WRITERS)}."
+        raise DesignError([Fault(file=str(path), wrong=wrong, right=right)])
+    options = {"form": form, "units": units, "paper": paper, "ending": ending}
+    data = WRITERS[ending](design, _pedals(design, pedal, ending), Path(path), options)
+    mark = stamp_of(design).owner.encode()
+    put_bytes(Path(path), data, force=force, mark=mark)
+
+
+def _pedals(design: Design, pedal: str | None, ending: str) -> tuple[str, ...]:
+    names = tuple(design.pedals) if pedal is None else (pedal,)
+    unknown = [name for name in names if name not in design.pedals]
+    if unknown or (len(names) > 1 and ending not in (".svg", ".png")):
+        wrong = (
+            f'there is no pedal "{unknown[0]}".' if unknown else "one pedal is wanted."
+        )
+        right = f"This design has {', '.join(design.pedals)}."
+        raise DesignError(
+            [Fault(file=design.file, key="pedal", wrong=wrong, right=right)]
+        )
+    return names
+
+
+Options = dict[str, Any]
+
+
+def cut_bytes(
+    design: Design, pedals: tuple[str, ...], path: Path, options: Options
+) -> bytes:
+    """Return the cut file of one pedal's arm; its check must hold."""
+    from linkage.cutting.job import cut_arm
+    from linkage.sheets.staging import stamp_of
+
+    job = cut_arm(
+        plan_of(design, pedals[0]),
+        form=options["form"],
+        units=options["units"],
+        stem=path.stem,
+        mark=stamp_of(design).mark,
+    )
+    bad = [verdict for verdict in job.verdicts if not verdict.ok]
+    if bad:
+        raise DesignError(
+            [Fault(file=str(path), key=v.name, wrong=v.sentence) for v in bad]
+        )
+    return job.data
+
+
+def pattern_bytes(
+    design: Design, pedals: tuple[str, ...], path: Path, options: Options
+) -> bytes:
+    """Return the full-size pattern of one pedal's arm."""
+    from export.pdf import pdf_bytes
+
+    del path
+    return pdf_bytes(pattern_sheets(design, pedals[0], options["paper"]))
+
+
+def pattern_sheets(design: Design, pedal: str, paper: str) -> Any:
+    """Return the sheets of one pedal's pattern."""
+    from linkage.sheets.pattern import pattern_pages
+    from linkage.sheets.staging import stamp_of
+
+    plan = plan_of(design, pedal)
+    shape = shape_arm(plan)
+    return pattern_pages(
+        shape.contour,
+        {hole: (at, plan.bore(hole)) for hole, at in shape.centres.items()},
+        paper=paper,
+        title=plan.title,
+        stamp=stamp_of(design),
+        pad=plan.pad,
+    )
+
+
+def sweep_bytes(
+    design: Design, pedals: tuple[str, ...], path: Path, options: Options
+) -> bytes:
+    """Return the picture or the table of a sweep."""
+    from linkage.sheets.files import sweep_file
+    from linkage.sweeping import sweep
+
+    del path
+    found = {name: sweep(design, name) for name in pedals}
+    return sweep_file(design, found, options["ending"], False)
+
+
+Writer = Callable[[Design, tuple[str, ...], Path, Options], bytes]
+WRITERS: dict[str, Writer] = {
+    ".dxf": cut_bytes,
+    ".pdf": pattern_bytes,
+    ".svg": sweep_bytes,
+    ".png": sweep_bytes,
+    ".csv": sweep_bytes,
+    ".json": sweep_bytes,
+}
