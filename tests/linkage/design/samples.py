@@ -1,7 +1,7 @@
-"""Design files of an invented car, the Marlpit two-seater."""
+"""Design files of an invented car, the Quillet two-seater."""
 
 BRAKE = """\
-title = "Marlpit two-seater"
+title = "Quillet two-seater"
 units = "mm"
 
 [pedal.brake]
@@ -27,7 +27,7 @@ within = 0.2
 
 #: Everything that can be free is free in one place or another.
 FREE = """\
-title = "Marlpit two-seater, as a question"   # keep me
+title = "Quillet two-seater, as a question"   # keep me
 units = "mm"
 
 [point]

@@ -35,7 +35,7 @@ def test_a_plain_brake() -> None:
     design = load_text(BRAKE)
     brake = design.pedals["brake"]
     assert (design.title, design.units, brake.duty) == (
-        "Marlpit two-seater",
+        "Quillet two-seater",
         "mm",
         "brake",
     )

@@ -167,7 +167,7 @@ def sweep_numbers(
 
 
 def hanging_scene(
-    *, door_left: bool = False, title: str = "Marlpit two-seater: brake"
+    *, door_left: bool = False, title: str = "Quillet two-seater: brake"
 ) -> Scene:
     travel, ratio, stroke = sweep_numbers(150.0, 5.31, 0.5)
     angle = 1.2 * np.sin(travel / 40.0) - 0.2
@@ -493,7 +493,7 @@ def quadrant_scene() -> Scene:
 
 def clutter_scene() -> Scene:
     """Three hanging pedals on one sheet, close together."""
-    whole = hanging_scene(title="Marlpit two-seater: all pedals")
+    whole = hanging_scene(title="Quillet two-seater: all pedals")
     others = (
         hanging_group(name="clutch", shift=-6 + 18j, travel=140.0),
         hanging_group(name="throttle", shift=22 - 14j, travel=70.0),
