@@ -4,11 +4,13 @@ Millimetres to 0.1, inches to 0.001; tape lengths in the file's unit with the ot
 system beside it. Directions are said with the words of the bench.
 """
 
+import cmath
+import math
 import textwrap
 from dataclasses import dataclass
 from typing import Literal
 
-from linkage.units import both, trim
+from linkage.units import both, inches, trim
 
 INCH = 25.4
 WIDTH = 88
@@ -37,6 +39,36 @@ class Speech:
     def tape(self, mm: float) -> tuple[str, str]:
         """Return a tape length in millimetres and in inches."""
         return both(mm)
+
+    def on_tape(self, mm: float) -> str:
+        """Return a tape length: whole mm, halves below 100; or inches to 1/32."""
+        if self.units == "in":
+            return inches(mm)
+        return trim(round(mm) if abs(mm) >= 100.0 else round(2.0 * mm) / 2.0, 1)
+
+    def reading(self, mm: float) -> str:
+        """Return a length as a tape has it: "120.5", "4 5/8", else "4.974"."""
+        if self.units == "mm" or abs(mm * 64 / INCH - round(mm * 64 / INCH)) > 0.01:
+            return self.short(mm)
+        return inches(mm, 64).removesuffix(" in")
+
+    def offset(self, z: complex) -> str:
+        """Return how one point lies from another: "9 behind and 56 below".
+
+        Parameters
+        ----------
+        z : complex
+            From the other point, mm.
+        """
+        words = [
+            f"{self.short(abs(size))} {word}"
+            for size, word in (
+                (z.real, "ahead of" if z.real > 0.0 else "behind"),
+                (z.imag, "above" if z.imag > 0.0 else "below"),
+            )
+            if self.short(abs(size)) != "0"
+        ]
+        return " and ".join(words) or "on"
 
     def step(self, whole: float, rows: int) -> float:
         """Return a round step that walks ``whole`` in at most ``rows`` rows, mm."""
@@ -87,6 +119,42 @@ def lean(degrees: float, tip: complex) -> str:
     return f"{size} tip {'ahead' if way.real > 0.0 else 'back'}"
 
 
+_WAYS = (
+    "forward",
+    "forward and up",
+    "up",
+    "back and up",
+    "back",
+    "back and down",
+    "down",
+    "forward and down",
+)
+_BASES = {"forward": 0.0, "up": 90.0, "back": 180.0, "down": -90.0}
+
+
+def way(z: complex) -> str:
+    """Return which way a motion goes, in eighths of a turn: "forward and up"."""
+    return _WAYS[round(math.degrees(cmath.phase(z)) / 45.0) % 8]
+
+
+def heading(axis: complex) -> str:
+    """Return a direction in words: "forward, level", "forward, 2 deg up"."""
+    degrees = math.degrees(cmath.phase(axis))
+    for word, base in _BASES.items():
+        off = (degrees - base + 180.0) % 360.0 - 180.0
+        if abs(off) > 45.0:
+            continue
+        size = trim(abs(off), 1)
+        if size == "0":
+            return (
+                f"{word}, level" if word in ("forward", "back") else f"straight {word}"
+            )
+        turned = axis.imag if word in ("forward", "back") else axis.real
+        across = ("up", "down") if word in ("forward", "back") else ("forward", "back")
+        return f"{word}, {size} deg {across[0] if turned > 0.0 else across[1]}"
+    raise ValueError(f"{axis} is no direction")
+
+
 def sentence(name: str, text: str) -> list[str]:
     """Return a named sentence as lines that fit a terminal, set in under its name."""
     return textwrap.wrap(
@@ -94,6 +162,17 @@ def sentence(name: str, text: str) -> list[str]:
         width=WIDTH,
         initial_indent=f"  {name:<6} ",
         subsequent_indent=" " * 9,
+        break_long_words=False,
+    )
+
+
+def paragraph(text: str, indent: int = 4, more: int = 0) -> list[str]:
+    """Return a text as lines that fit a terminal, set in; later lines by ``more``."""
+    return textwrap.wrap(
+        text,
+        width=WIDTH,
+        initial_indent=" " * indent,
+        subsequent_indent=" " * (indent + more),
         break_long_words=False,
     )
 
