@@ -6,6 +6,7 @@ the curve square to it: steps are lengths along the tangent, never along the dri
 
 from collections.abc import Callable
 from dataclasses import dataclass
+from functools import cache
 
 import numpy as np
 from numpy.typing import NDArray
@@ -119,6 +120,7 @@ def find(curve: Curve, node: Node, gauge: Gauge) -> Node:
     """Return the place in the step from ``node`` where ``gauge`` is 0."""
     from scipy.optimize import brentq
 
+    @cache
     def value(step: float) -> float:
         here = reach(curve, node, step)
         return gauge(here.q, here.tangent)
@@ -127,6 +129,21 @@ def find(curve: Curve, node: Node, gauge: Gauge) -> Node:
         return reach(curve, node, node.step)
     root: float = brentq(value, 0.0, node.step, xtol=1e-15 * node.step)
     return reach(curve, node, root)
+
+
+def land(curve: Curve, node: Node, value: float) -> Node:
+    """Return the place in the step from ``node`` where the driver is ``value``."""
+    i = curve.driver
+    step = (value - node.q[i]) / node.tangent[i]
+    for _ in range(6):
+        if not 0.0 <= step <= node.step:
+            break  # near a fold: leave it to the bracket
+        here = reach(curve, node, step)
+        miss = value - here.q[i]
+        if abs(miss) <= 1e-14 * abs(value):
+            return here
+        step += miss * (here.tangent @ node.tangent) / here.tangent[i]
+    return find(curve, node, lambda q, _: float(q[i] - value))
 
 
 def turns_back(curve: Curve) -> Gauge:
@@ -166,10 +183,9 @@ def _between(before: Node, after: Node, share: float) -> Vector:
 
 
 def extent(system: System, q: Vector) -> float:
-    """Return the widest spread of the points along an axis, mm (1 if none)."""
+    """Return the widest spread of the points along an axis, mm (0 if none)."""
     points = q[: 2 * len(system.points)].reshape(-1, 2)
-    wide = float(np.max(np.ptp(points, axis=0))) if len(points) else 0.0
-    return wide if wide > 0.0 else 1.0
+    return float(np.max(np.ptp(points, axis=0))) if len(points) else 0.0
 
 
 def on_value(curve: Curve, node: Node, value: float) -> Vector:
@@ -178,5 +194,5 @@ def on_value(curve: Curve, node: Node, value: float) -> Vector:
     q[curve.driver] = value
     held = curve.system.holding(curve.system.numbers[curve.driver - q.size])
     solution = solve(held, q)
-    near = np.max(np.abs(solution.q - node.q)) <= 1e-6 * extent(held, q)
+    near = np.max(np.abs(solution.q - node.q)) <= 1e-6 * (extent(held, q) or abs(value))
     return solution.q if near and solution.status is Status.CONVERGED else node.q

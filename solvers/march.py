@@ -20,9 +20,9 @@ from solvers.curve import (
     crossing,
     extent,
     find,
+    land,
     node_at,
     on_value,
-    reach,
     trace,
     turns_back,
 )
@@ -62,7 +62,8 @@ class Stride:
     Attributes
     ----------
     most : float
-        Longest step, as a share of the largest extent of the start.
+        Longest step, as a share of the largest extent of the start (without points
+        that lie apart: of the driver's way).
     least : float
         Shortest step, the same way; a curve that needs shorter ones is lost.
     bend : float
@@ -125,10 +126,26 @@ class Path:
         last = int(past[0])
         if ahead[last] == 0.0:
             return self.nodes[last].q
-        gauge: Gauge = lambda q, _: float(q[i] - value)  # noqa: E731
         return on_value(
-            self.curve, find(self.curve, self.nodes[last - 1], gauge), value
+            self.curve, land(self.curve, self.nodes[last - 1], value), value
         )
+
+    def upto(self, value: float) -> "Path":
+        """Return the path as far as the driver is ``value``.
+
+        Raises
+        ------
+        ValueError
+            The march did not get there.
+        """
+        q = self.at(value)
+        i, heading = self.curve.driver, self.curve.heading
+        nodes = [node for node in self.nodes if heading * (node.q[i] - value) < 0.0]
+        if not nodes:
+            return replace(self, end=End.REACHED, nodes=self.nodes[:1], count=0)
+        last = node_at(self.curve, q, nodes[-1].tangent)
+        nodes[-1] = replace(nodes[-1], step=_between(nodes[-1], last))
+        return replace(self, end=End.REACHED, nodes=(*nodes, last), count=len(nodes))
 
     def locate(self, gauge: Gauge) -> tuple[Vector, ...]:
         """Return the states where ``gauge(state, tangent)`` changes sign.
@@ -181,17 +198,16 @@ def _first(curve: Curve, q: Vector) -> Node:
 
 def _follow(curve: Curve, node: Node, to: float, stride: Stride) -> Path:
     """Step until the driver is there, or something ends the motion."""
-    span = extent(curve.system, node.q)
+    span = extent(curve.system, node.q) or abs(to - node.q[curve.driver])
     nodes: list[Node] = []
     step = 0.2 * stride.most * span
     end = _verdict(curve, node, node, to)
     while end is None and len(nodes) < stride.budget:
         step = min(step, stride.most * span)
-        taken = _try(curve, node, step, stride, stride.least * span)
-        if taken is None:
+        taken, following = _try(curve, node, step, stride, stride.least * span)
+        if following is None:
             end = End.LOST
             break
-        following = reach(curve, taken, taken.step)
         end = _verdict(curve, node, following, to)
         if end in (End.FOLD, End.CROSSING):
             following = _limit(curve, taken, end)
@@ -231,14 +247,14 @@ def _verdict(curve: Curve, node: Node, following: Node, to: float) -> End | None
 
 def _try(
     curve: Curve, node: Node, step: float, stride: Stride, least: float
-) -> Node | None:
+) -> tuple[Node, Node | None]:
     """Halve the step until its end is trusted; None where none is."""
     while step >= least:
         following = advance(curve, node, step)
         if following is not None and _trusted(curve, node, following, stride):
-            return replace(node, step=step)
+            return replace(node, step=step), following
         step *= 0.5
-    return None
+    return node, None
 
 
 def _trusted(curve: Curve, node: Node, following: Node, stride: Stride) -> bool:

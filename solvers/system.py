@@ -33,6 +33,8 @@ class System:
         Places of the free coordinates in the state.
     owner : ndarray of int
         For each equation the number of its row.
+    entries : ndarray of int
+        Where each slope of each row belongs in the flat Jacobian.
     """
 
     points: tuple[str, ...]
@@ -42,6 +44,7 @@ class System:
     slots: tuple[tuple[int, ...], ...]
     free: NDArray[np.int_]
     owner: NDArray[np.int_]
+    entries: NDArray[np.int_]
 
     @property
     def size(self) -> int:
@@ -96,14 +99,14 @@ class System:
     def jacobian(self, q: State) -> NDArray[Any]:
         """Return all slopes, shape (equations, size); held coordinates too."""
         p = q.tolist()
-        out = np.zeros((len(self.owner), self.size), q.dtype)
-        line = 0
-        for row, at in zip(self.rows, self.slots, strict=True):
-            for slopes in row.jacobian([p[i] for i in at]):
-                for i, slope in zip(at, slopes, strict=True):
-                    out[line, i] += slope  # += : a row may tie a point to itself
-                line += 1
-        return out
+        pairs = zip(self.rows, self.slots, strict=True)
+        parts = (row.jacobian([p[i] for i in at]) for row, at in pairs)
+        slopes = list(chain.from_iterable(chain.from_iterable(parts)))
+        shape = len(self.owner), self.size
+        # Summed, not set: a row may tie a point to itself.
+        out = np.zeros(shape[0] * shape[1], q.dtype)
+        np.add.at(out, self.entries, slopes)
+        return out.reshape(shape)
 
     def label(self, equation: int) -> str:
         """Return the name of the row that ``equation`` belongs to."""
@@ -144,12 +147,18 @@ def assemble(
         slots=(),
         free=np.zeros(0, int),
         owner=np.repeat(np.arange(len(rows)), [row.EQUATIONS for row in rows]),
+        entries=np.zeros(0, int),
     )
     slots = tuple(
         tuple(chain.from_iterable(bare.where(name) for name in row.ties))
         for row in rows
     )
-    return _held(replace(bare, slots=slots), frozenset(held))
+    lines = [
+        at for at, row in zip(slots, rows, strict=True) for _ in range(row.EQUATIONS)
+    ]
+    places = [line * bare.size + i for line, at in enumerate(lines) for i in at]
+    entries = np.array(places, int)
+    return _held(replace(bare, slots=slots, entries=entries), frozenset(held))
 
 
 def _refuse(

@@ -196,6 +196,21 @@ def test_a_fold_beyond_the_destination_is_not_met() -> None:
     assert run(bar, 1.0, limit + 1e-7).end is End.FOLD
 
 
+def test_a_path_cut_short_ends_there() -> None:
+    """What it passes within one step and back is seen once the step is cut."""
+    crank = SliderCrank(a=40.0, b=150.0)
+    whole = march(crank.system(), crank.start(-0.9, crank.along(-0.9)), "turn", 0.9)
+    system = whole.curve.system
+    short = whole.upto(0.3)
+    assert (short.end, short.nodes[0]) == (End.REACHED, whole.nodes[0])
+    assert system.number(short.nodes[-1].q, "turn") == pytest.approx(0.3, abs=1e-15)
+    now = short.at(0.29)
+    assert system.number(now, "way") == pytest.approx(crank.along(0.29), abs=1e-11)
+    with pytest.raises(ValueError, match="did not pass"):
+        short.at(0.31)
+    assert len(whole.upto(-0.9).nodes) == 1
+
+
 def test_nowhere_to_go_is_there_already() -> None:
     path = run(CRANK_ROCKER, 0.5, 0.5)
     assert (path.end, path.count) == (End.REACHED, 0)
