@@ -61,8 +61,9 @@ def pull(hole: Number, ferrule: Number, rest: Number) -> Number:
 
 
 def taken(drawn: Number, slack: Number) -> Number:
-    """What of a pull the far end feels."""
-    return max(drawn - slack, mp.mpf(0))
+    """What of a pull the far end feels (complex beyond a limit, where none is)."""
+    left = drawn - slack
+    return left if mp.re(left) > 0 else mp.mpf(0)
 
 
 def corner(a: Number, b: Number, c: Number) -> Number:
