@@ -7,7 +7,6 @@ knows no part by itself.
 import difflib
 import re
 import tomllib
-from dataclasses import replace
 from decimal import Decimal
 from pathlib import Path
 from typing import Any
@@ -222,7 +221,7 @@ def _pedals(reading: Reading, doc: dict[str, Any], kinds: Kinds) -> dict[str, Pe
         reading.fault(table.at, "there is no pedal here.", "Write [pedal.brake].")
     pedals = {}
     for node in table.children():
-        node = replace(node, path=str(node.at[-1]))
+        node = node._replace(path=str(node.at[-1]))
         if reading.table(node, f"[pedal.{str(node.at[-1])[:40]}]") is None:
             continue
         pedal = read_pedal(reading, node, kinds)

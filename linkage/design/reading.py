@@ -9,7 +9,7 @@ import re
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from fractions import Fraction
-from typing import Any, Literal
+from typing import Any, Literal, NamedTuple
 
 from linkage.design.grammar import Misread, read_number
 from linkage.design.keys import Key
@@ -27,8 +27,7 @@ FARTHEST = 10_000.0
 FULL_TURN = 6.283185307179586
 
 
-@dataclass(frozen=True, slots=True)
-class Node:
+class Node(NamedTuple):
     """A piece of the file: what it holds, where it stands, what it is called."""
 
     raw: Any
@@ -51,7 +50,7 @@ class Node:
             yield self.child(key)
 
 
-@dataclass(slots=True)
+@dataclass(eq=False, repr=False)
 class Reading:
     """One file while it is read."""
 
