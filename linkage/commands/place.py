@@ -1,0 +1,182 @@
+"""``footwell place``: fill in what is free so that every target holds."""
+
+import time
+from typing import TYPE_CHECKING
+
+import click
+
+from linkage.commands.frame import (
+    DONE,
+    DONE_BUT,
+    check_endings,
+    command,
+    file_argument,
+    force_option,
+    json_option,
+    output,
+    output_option,
+    pedal_option,
+    put,
+    read,
+)
+from linkage.faults import DesignError, Fault
+
+if TYPE_CHECKING:
+    from linkage.design.records import Design
+    from linkage.placing.place import Progress
+    from linkage.placing.records import Placement
+
+FORMS = (".toml",)
+#: Seconds after which a bar is worth showing.
+PATIENCE = 1.0
+
+
+@click.command()
+@file_argument
+@pedal_option
+@click.option(
+    "--mark", metavar="STEP", help='Round lengths to this step, such as "0.5 mm".'
+)
+@click.option("--answer", type=int, default=1, metavar="N", help="Write answer N.")
+@click.option("--seed", type=int, default=0, metavar="N", help="Start elsewhere.")
+@json_option
+@output_option(FORMS)
+@force_option
+@command
+def place(
+    file: str,
+    pedal: str | None,
+    mark: str | None,
+    answer: int,
+    seed: int,
+    as_json: bool,
+    outputs: tuple[str, ...],
+    force: bool,
+) -> int:
+    """Place what FILE leaves free so that every target holds.
+
+    Tells each family of answers, what is still free, or which targets fight. Nothing is
+    written unless -o asks for it; exit code 1 where nothing was placed.
+    """
+    check_endings(outputs, FORMS)
+    step = _step(file, mark)
+    _check_numbers(file, answer, seed)
+    design = read(file)
+    from linkage.placing.question import asking
+
+    asked = asking(design)
+    names: list[str | None] = [pedal]
+    if pedal is None and not as_json and len(asked) > 1:
+        names = [group.pedals[0] for group in asked]
+    told: list[Placement] = []
+    current = design
+    for name in names:
+        with _Bar() as tell:
+            found = _placed(current, name, step, seed, tell)
+        told.append(found)
+        if found.status == "placed":
+            _check_answer(file, answer, found)
+            current = _next(found, answer)
+    _say(told, answer, as_json=as_json)
+    if not all(each.status == "placed" for each in told):
+        return DONE_BUT
+    if outputs:
+        from linkage.sheets.staging import stamp_of
+
+        stamp = stamp_of(design)
+        data = current.text.encode()
+        put([output(path, data, stamp) for path in outputs], force=force)
+    return DONE
+
+
+def _placed(
+    design: "Design",
+    pedal: str | None,
+    mark: float | None,
+    seed: int,
+    tell: "Progress",
+) -> "Placement":
+    from linkage.placing.place import place as find
+
+    return find(design, pedal=pedal, seed=seed, mark=mark, progress=tell)
+
+
+def _next(found: "Placement", answer: int) -> "Design":
+    """Return the design as this answer would be written."""
+    from linkage.loading import load_text
+
+    return load_text(found.answers[answer - 1].text, found.design.file)
+
+
+def _say(told: "list[Placement]", answer: int, *, as_json: bool) -> None:
+    if as_json:
+        from export.table import json_text
+        from linkage.placing.document import placement_json
+
+        click.echo(json_text(placement_json(told[0])), nl=False)
+        return
+    from linkage.words.place import placement_text
+
+    texts = [placement_text(each, answer=answer) for each in told]
+    click.echo("\n".join(texts), nl=False)
+
+
+def _step(file: str, mark: str | None) -> float | None:
+    """Read ``--mark``: a length with its unit; a bare number is mm."""
+    if mark is None:
+        return None
+    from linkage.design.grammar import Misread, read_number
+    from linkage.units import Measure
+
+    try:
+        value = read_number(mark, Measure.LENGTH)
+    except Misread as error:
+        wrong, right = f'"{mark}" is no step. {error.wrong}', 'Write --mark "0.5 mm".'
+        raise DesignError(
+            [Fault(file=file, key="--mark", wrong=wrong, right=right)]
+        ) from error
+    if value.kind != "fixed":
+        wrong, right = f'"{mark}" is no single step.', 'Write --mark "0.5 mm".'
+        raise DesignError([Fault(file=file, key="--mark", wrong=wrong, right=right)])
+    return value.nominal
+
+
+def _check_numbers(file: str, answer: int, seed: int) -> None:
+    faults = []
+    if answer < 1:
+        wrong, right = f"there is no answer {answer}.", "Answers count from 1."
+        faults.append(Fault(file=file, key="--answer", wrong=wrong, right=right))
+    if seed < 0:
+        wrong, right = f"{seed} is no seed.", "Write 0 or more."
+        faults.append(Fault(file=file, key="--seed", wrong=wrong, right=right))
+    if faults:
+        raise DesignError(faults)
+
+
+def _check_answer(file: str, answer: int, found: "Placement") -> None:
+    count = len(found.answers)
+    if answer > count:
+        wrong = f"there is no answer {answer}."
+        right = f"There {'is 1' if count == 1 else f'are {count}'}."
+        raise DesignError([Fault(file=file, key="--answer", wrong=wrong, right=right)])
+
+
+class _Bar:
+    """A bar on standard error, once the work has taken longer than a moment."""
+
+    def __enter__(self) -> "Progress":
+        self._start = time.monotonic()
+        self._shown = False
+        return self._tell
+
+    def __exit__(self, *_: object) -> None:
+        if self._shown:
+            click.echo("\r" + " " * 40 + "\r", err=True, nl=False)
+
+    def _tell(self, share: float) -> None:
+        if time.monotonic() - self._start < PATIENCE:
+            return
+        self._shown = True
+        done = round(20.0 * min(max(share, 0.0), 1.0))
+        bar = "#" * done + "." * (20 - done)
+        click.echo(f"\rplacing [{bar}] {share:4.0%}", err=True, nl=False)

@@ -1,0 +1,90 @@
+"""Cut and pattern as commands: files whole or not at all, faults in one line."""
+
+import json
+from pathlib import Path
+
+import ezdxf
+import pymupdf
+import pytest
+from click.testing import CliRunner, Result
+
+from linkage.commands import footwell
+from tests.linkage.commands.test_sweep import BRAKE
+
+
+def _run(*arguments: object) -> Result:
+    return CliRunner().invoke(footwell, [str(each) for each in arguments])
+
+
+@pytest.fixture
+def brake(tmp_path: Path) -> Path:
+    path = tmp_path / "brake.toml"
+    path.write_text(BRAKE)
+    return path
+
+
+@pytest.mark.parametrize("form", ["r12", "r2010", "pieces"])
+@pytest.mark.parametrize(("unit", "code"), [("mm", 4), ("in", 1)])
+def test_cut_is_read_by_another_program(
+    brake: Path, form: str, unit: str, code: int
+) -> None:
+    out = brake.with_suffix(".dxf")
+    result = _run("cut", brake, "-o", out, "--form", form, "--units", unit)
+    assert result.exit_code == 0, result.output
+    assert "NOT CHECKED: strength" in result.stdout
+    document = ezdxf.readfile(out)
+    assert not document.audit().errors
+    assert document.header["$INSUNITS"] == code
+
+
+def test_cut_tells_the_same_in_json(brake: Path) -> None:
+    out = brake.with_suffix(".dxf")
+    told = json.loads(_run("cut", brake, "-o", out, "--json").stdout)
+    assert all(check["ok"] for check in told["checks"])
+    reach = {hole["name"]: hole["from_pivot"] for hole in told["holes"]}
+    assert reach["clevis"] == pytest.approx(abs(complex(14, 60.5)))
+
+
+def test_cut_refuses_what_is_still_free(brake: Path) -> None:
+    brake.write_text(BRAKE.replace("[106, 484.5]", '["100 to 110", 484.5]'))
+    out = brake.with_suffix(".dxf")
+    result = _run("cut", brake, "-o", out)
+    assert result.exit_code == 2
+    assert "still free" in result.stderr
+    assert "brake.toml:6" in result.stderr
+    assert not out.exists()
+
+
+def test_cut_never_writes_over_a_strangers_file(brake: Path) -> None:
+    out = brake.with_suffix(".dxf")
+    out.write_text("a week's work")
+    assert _run("cut", brake, "-o", out).exit_code == 2
+    assert out.read_text() == "a week's work"
+
+
+def test_cut_without_a_name_says_what_to_type(brake: Path) -> None:
+    result = _run("cut", brake)
+    assert result.exit_code == 2
+    assert "Add -o" in result.stderr
+
+
+@pytest.mark.parametrize(
+    ("paper", "size"), [("a4", (595, 842)), ("letter", (612, 792))]
+)
+def test_pattern_sheets(brake: Path, paper: str, size: tuple[int, int]) -> None:
+    out = brake.with_suffix(".pdf")
+    result = _run("pattern", brake, "-o", out, "--paper", paper)
+    assert result.exit_code == 0, result.output
+    document = pymupdf.open(out)
+    assert document.page_count == 2
+    box = document[0].rect
+    assert (round(box.width), round(box.height)) == size
+
+
+def test_several_pedals_need_a_name(brake: Path) -> None:
+    brake.write_text(BRAKE + BRAKE.split("\n", 2)[2].replace("brake", "clutch"))
+    result = _run("cut", brake, "-o", brake.with_suffix(".dxf"))
+    assert result.exit_code == 2
+    assert "--pedal brake or --pedal clutch" in result.stderr
+    out = brake.with_suffix(".dxf")
+    assert _run("cut", brake, "-o", out, "--pedal", "clutch").exit_code == 0
