@@ -105,6 +105,7 @@ def _use(footwell: str, away: Path) -> None:
     shutil.copy(ROOT / "examples" / "brake-hanging.toml", away)
     if "sweep" not in run(footwell, "--help", at=away):
         raise Failed("--help names no command sweep")
+    run(footwell, "--version", at=away)
     swept = json.loads(run(footwell, "sweep", "brake-hanging.toml", "--json", at=away))
     if swept["columns"]["travel"]["values"][-1] != 150.0:
         raise Failed("the swept brake does not end at 150 of travel")

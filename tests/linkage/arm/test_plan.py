@@ -20,7 +20,9 @@ def faults(plan: ArmPlan) -> list[str]:
 
 @pytest.mark.parametrize("plan", LAYOUTS.values(), ids=LAYOUTS.keys())
 def test_sensible_plans_pass(plan: ArmPlan) -> None:
+    """What is then made wrong is the only thing that is told."""
     refuse_nonsense(plan)
+    assert len(faults(replace(plan, plate=0.0))) == 1
 
 
 @pytest.mark.parametrize(

@@ -6,6 +6,7 @@ import pytest
 
 from linkage.faults import DesignError
 from linkage.loading import load, load_text
+from linkage.places import Places
 from tests.linkage.design.samples import BRAKE, FREE
 
 LEVER = """\
@@ -290,7 +291,8 @@ def test_several_pedals_under_one_bracket() -> None:
 
 
 def test_a_single_target_may_stand_in_single_brackets() -> None:
-    load_text(BRAKE.replace("[[pedal.brake.target]]", "[pedal.brake.target]"))
+    design = load_text(BRAKE.replace("[[pedal.brake.target]]", "[pedal.brake.target]"))
+    assert [target.number for target in design.pedals["brake"].targets] == [1]
 
 
 def test_two_targets_in_single_brackets() -> None:
@@ -344,7 +346,8 @@ def test_there_is_no_pedal() -> None:
 
 
 def test_a_good_train() -> None:
-    load_text(LEVER)
+    (pedal,) = load_text(LEVER).pedals.values()
+    assert [part.KIND for part in pedal.train] == ["lever", "cable"]
 
 
 def test_nothing_stands_behind_an_end() -> None:
@@ -417,7 +420,9 @@ def test_a_rod_makes_its_input_count_from_the_driving_hole() -> None:
 
 def test_a_seat_that_follows_can_be_counted_from() -> None:
     text = BRAKE.replace("seat = [233, 487]", "face = [222, 487]\ndepth = 11")
-    load_text(text.replace("[106, 484.5]", '{ from = "train.1.seat", back = 127 }'))
+    text = text.replace("[106, 484.5]", '{ from = "train.1.seat", back = 127 }')
+    clevis = Places(load_text(text)).point("brake.clevis")
+    assert clevis == 222 + 11 - 127 + 487j
 
 
 def test_a_chain_without_end() -> None:

@@ -1,0 +1,74 @@
+"""What is loaded when: heavy libraries only by the work that needs them."""
+
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+ROOT = Path(__file__).parent.parent
+HEAVY = {
+    *("numpy", "scipy", "sympy", "mpmath", "matplotlib", "ezdxf", "tomlkit"),
+    *("shapely", "rich", "PIL"),
+}
+BRAKE = "examples/brake-hanging.toml"
+
+
+def modules(package: str) -> str:
+    """Return the import of every module of a package but ``__main__``, which runs."""
+    files = sorted((ROOT / package).rglob("*.py"))
+    names = [".".join(file.relative_to(ROOT).with_suffix("").parts) for file in files]
+    kept = [name for name in names if not name.endswith("__main__")]
+    return f"import {', '.join(name.removesuffix('.__init__') for name in kept)}"
+
+
+def loaded(code: str, folder: Path = ROOT) -> set[str]:
+    """Return which heavy libraries a fresh interpreter holds when it ends."""
+    ask = f"import atexit, sys; sys.path.insert(0, {str(ROOT)!r}); "
+    ask += f"atexit.register(lambda: print(*sys.modules, file=sys.stderr)); {code}"
+    run = subprocess.run(
+        [sys.executable, "-c", ask],
+        capture_output=True,
+        text=True,
+        check=True,
+        cwd=folder,
+    )
+    return HEAVY & set(run.stderr.split())
+
+
+@pytest.mark.parametrize(
+    ("code", "allowed"),
+    [
+        ("import linkage, export", set()),
+        ("import solvers", set()),
+        (modules("solvers"), {"numpy"}),
+        (modules("export"), {"numpy"}),
+        (modules("linkage"), {"numpy"}),
+        ("import linkage; linkage.sweep, linkage.load", {"numpy"}),
+    ],
+    ids=["faces", "solvers", "solvers all", "export all", "linkage all", "verbs"],
+)
+def test_an_import_loads_nothing_heavy(code: str, allowed: set[str]) -> None:
+    assert loaded(code) <= allowed
+
+
+@pytest.mark.parametrize(
+    ("words", "allowed"),
+    [
+        (["--help"], set()),
+        (["sweep", "--help"], set()),
+        (["place", "--help"], set()),
+        (["cut", "--help"], set()),
+        (["sweep", "brake.toml", "--json"], {"numpy"}),
+        (["sweep", "brake.toml", "-o", "out.csv"], {"numpy"}),
+        (["show", "brake.toml"], {"numpy"}),
+        (["new", "hanging-brake", "-o", "new.toml"], {"numpy"}),
+    ],
+    ids=" ".join,
+)
+def test_a_command_loads_what_it_needs(
+    words: list[str], allowed: set[str], tmp_path: Path
+) -> None:
+    (tmp_path / "brake.toml").write_bytes((ROOT / BRAKE).read_bytes())
+    code = f"sys.argv[1:] = {words!r}; from linkage.commands import main; main()"
+    assert loaded(code, tmp_path) <= allowed
