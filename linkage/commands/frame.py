@@ -9,6 +9,7 @@ import json
 import os
 import sys
 from collections.abc import Callable, Iterable, Sequence
+from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, TypeVar
 
@@ -114,10 +115,20 @@ def _own_fault(error: Exception) -> int:
 
 
 def read(file: str) -> "Design":
-    """Read a design file and say its cautions."""
+    """Read a design file, judge it, and say its cautions.
+
+    Raises
+    ------
+    DesignError
+        As `linkage.loading.load` and `linkage.words.level.judge`.
+    """
     from linkage.loading import load
+    from linkage.words.cautions import cautions
+    from linkage.words.level import judge
 
     design = load(file)
+    judge(design)
+    design = replace(design, cautions=(*design.cautions, *cautions(design)))
     for caution in design.cautions:
         click.echo(f"caution: {caution}", err=True)
     return design
