@@ -18,9 +18,9 @@ from linkage.parts.cylinder import Cylinder, CylinderRest
 from linkage.parts.moving import sense_of_rate
 from linkage.places import driving_hole
 from linkage.quantities import laws
+from linkage.words.links import link_pushes
 from linkage.words.names import part_name
 from linkage.words.speech import Speech, heading, way
-from linkage.words.sweep import link_pushes
 from solvers.jet import value
 from solvers.root import first_zero
 

@@ -178,23 +178,29 @@ def paragraph(text: str, indent: int = 4, more: int = 0) -> list[str]:
 
 
 def table(rows: list[list[str]], heads: list[tuple[str, ...]]) -> list[str]:
-    """Return lines of a table: heads over two lines, columns set right, notes left.
+    """Return lines of a table: heads over some lines, numbers set right, notes left.
 
-    The last column is for notes: it is set left and may be empty throughout.
+    A number may have a word behind it ("8.9 short"): numbers and words then each stand
+    under each other. The last column is for notes: it may be empty throughout.
     """
     deep = max(len(head) for head in heads)
-    top = [
-        [head[i - deep + len(head)] if i >= deep - len(head) else "" for head in heads]
-        for i in range(deep)
-    ]
-    widths = [max(len(row[i]) for row in [*top, *rows]) for i in range(len(heads))]
-    lines = [_row(row, widths) for row in top]
-    lines.append("  " + "-" * (sum(widths) + 2 * len(widths) - 2))
-    return lines + [_row(row, widths) for row in rows]
+    columns = []
+    for i, head in enumerate(heads):
+        cells = _aligned([row[i] for row in rows])
+        column = [""] * (deep - len(head)) + [*head, *cells]
+        wide = max(map(len, column))
+        columns.append([cell.rjust(wide) for cell in column])
+    columns[-1] = [""] * deep + [row[-1] for row in rows]
+    lines = [("  " + "  ".join(cells)).rstrip() for cells in zip(*columns, strict=True)]
+    rule = "  " + "-" * (max(map(len, lines)) - 2)
+    return [*lines[:deep], rule, *lines[deep:]]
 
 
-def _row(cells: list[str], widths: list[int]) -> str:
-    *numbers, note = (
-        cell.rjust(width) for cell, width in zip(cells, widths, strict=True)
-    )
-    return ("  " + "  ".join([*numbers, note.strip()])).rstrip()
+def _aligned(cells: list[str]) -> list[str]:
+    """Return cells with their numbers set right and their words behind them."""
+    parts = [cell.partition(" ") for cell in cells]
+    number = max((len(first) for first, _, _ in parts), default=0)
+    word = max((len(last) for _, _, last in parts), default=0)
+    if not word:
+        return cells
+    return [f"{first:>{number}} {last:<{word}}" for first, _, last in parts]

@@ -7,13 +7,14 @@ import numpy as np
 from numpy.typing import NDArray
 
 from linkage.design.records import Design
-from linkage.motion.ends import End, find_ends, find_limit
-from linkage.motion.rest import PedalRest
+from linkage.motion.ends import End
 from linkage.motion.run import move
-from linkage.parts.cylinder import Cylinder, CylinderRest
-from linkage.parts.lever import LeverRest
 from linkage.sweeping import Sweep, sweep
-from linkage.words.speech import Speech, lean, off_square, sentence, table
+from linkage.words.guesses import twice_text
+from linkage.words.links import cylinder_of, link_pushes, rod_of, tip_way
+from linkage.words.speech import Speech, lean, off_square, sentence, table, tidy
+from linkage.words.sways import sways
+from linkage.words.sweep_sentences import sentences
 from solvers.jet import value
 from solvers.root import first_zero
 
@@ -45,7 +46,7 @@ def sweep_text(design: Design, pedal: str) -> str:
     shown = sweep(design, pedal, at=_rows(fine, whole, speech))
     lines = [_title(design, fine, speech), ""]
     if len(shown["travel"]):
-        cells = _cells(shown, speech)
+        cells = [*_cells(shown, speech), *_back_cell(design, shown, speech)]
         notes = _notes(shown, whole)
         body = [
             [cell.text(i) for cell in cells] + [notes[i]]
@@ -53,38 +54,48 @@ def sweep_text(design: Design, pedal: str) -> str:
         ]
         lines += table(body, [cell.head for cell in cells] + [("",)])
         lines.append("")
-    for name, text in _sentences(fine, whole, speech):
+    said = sentences(fine, whole, speech)
+    if len(fine["travel"]):
+        said += (
+            [("Tape", text)]
+            if (text := twice_text(design, sways(design, pedal)))
+            else []
+        )
+    for name, text in said:
         lines += sentence(name, text)
     return "\n".join(lines) + "\n"
 
 
+def _play(swept: Sweep, speech: Speech) -> str:
+    play = float(value(swept.rest.places.number(cylinder_of(swept).free_play)))
+    return f", {speech.short(play)} gap" if play > 0.0 else ""
+
+
+def _back_cell(design: Design, shown: Sweep, speech: Speech) -> list[Cell]:
+    """Return how far the pad is back from the builder's own mark, where he has one."""
+    if not design.footwell.marks.back:
+        return []
+    pad = move(shown.rest, shown["travel"]).at(f"{shown.pedal}.pad")
+    back = -np.real(value(pad))
+
+    def text(i: int) -> str:
+        size = speech.length(abs(back[i]), 0 if speech.units == "mm" else 2)
+        return size if back[i] >= 0.0 else f"{size} ahead"
+
+    return [Cell(head=("pad", "is back"), text=text)]
+
+
 def _title(design: Design, swept: Sweep, speech: Speech) -> str:
-    title = f"{design.title}: {swept.pedal}" if design.title else swept.pedal
+    own = tidy(design.title)
+    title = f"{own}: {swept.pedal}" if own else swept.pedal
     said = [title]
     if "stroke" in swept.columns:
-        said.append(f"Rod {speech.length(_rod(swept))} hole to end")
+        said.append(
+            f"Rod {speech.length(rod_of(swept))} hole to end{_play(swept, speech)}"
+        )
     if swept.rest.pedal.train:
         said.append(f"Lengths in {speech.units}, angles in deg")
     return ". ".join(said)
-
-
-def _cylinder(swept: Sweep) -> Cylinder:
-    """Return the cylinder that ends the train (there is a stroke column)."""
-    part = swept.rest.pedal.train[-1]
-    if not isinstance(part, Cylinder):
-        raise TypeError("no cylinder ends this train")
-    return part
-
-
-def _cylinder_rest(rest: PedalRest) -> CylinderRest:
-    part = rest.parts[-1]
-    if not isinstance(part, CylinderRest):
-        raise TypeError("no cylinder ends this train")
-    return part
-
-
-def _rod(swept: Sweep) -> float:
-    return float(np.ravel(value(_cylinder_rest(swept.rest).rod))[0])
 
 
 def _rows(swept: Sweep, whole: float, speech: Speech) -> list[float]:
@@ -106,7 +117,7 @@ def _gap(swept: Sweep) -> list[float]:
     if "stroke" not in swept.columns:
         return []
     closed = swept["travel"][swept["stroke"] == 0.0]
-    play = float(value(swept.rest.places.number(_cylinder(swept).free_play)))
+    play = float(value(swept.rest.places.number(cylinder_of(swept).free_play)))
     if play <= 0.0 or len(closed) in (0, len(swept["travel"])):
         return []
     found = first_zero(
@@ -174,7 +185,7 @@ def _end_cells(shown: Sweep, speech: Speech) -> list[Cell]:
         cells.append(
             Cell(head=("piston", "moves"), text=lambda i: speech.length(stroke[i]))
         )
-        full = _cylinder(shown).stroke
+        full = cylinder_of(shown).stroke
         if full is not None:
             has = float(value(shown.rest.places.number(full)))
             cells.append(
@@ -212,119 +223,3 @@ def _plain(x: float, digits: int) -> str:
         return "-"
     text = f"{x:.{digits}f}"
     return text[1:] if text.startswith("-") and not float(text) else text
-
-
-def link_pushes(rest: PedalRest, index: int) -> bool:
-    """Return True where the link into part ``index`` is pushed at rest."""
-    part = rest.parts[index]
-    if isinstance(part, CylinderRest):
-        far, drive = value(part.seat), part.drive
-    elif isinstance(part, LeverRest) and part.run is None:
-        far, drive = value(part.pivot) + value(part.arm), part.drive
-    else:
-        return False
-    towards = far - value(drive.hole)
-    return bool(np.ravel((drive.velocity() * np.conj(towards)).real)[0] > 0.0)
-
-
-def tip_way(rest: PedalRest) -> complex:
-    """Return the unit vector along a cylinder's axis from the hole to the rod's end."""
-    part = _cylinder_rest(rest)
-    return complex(np.ravel(value(part.axis))[0]) * part.part.sign
-
-
-def _sentences(fine: Sweep, whole: float, speech: Speech) -> list[tuple[str, str]]:
-    said: list[tuple[str, str]] = []
-    if not len(fine["travel"]):
-        limit = fine.limit
-        return [("Stop", f"It cannot be put together: {limit.why}")] if limit else []
-    if "ratio" in fine.columns:
-        said += _about_ratio(fine, speech)
-    if "rod_angle" in fine.columns:
-        said += _about_rod(fine, speech)
-    said += _about_ends(fine, whole, speech)
-    if fine.limit is not None:
-        why = fine.limit.why
-        said.append(
-            (
-                "LIMIT",
-                f"{fine.limit.kind} after {speech.length(fine.limit.travel)} of pad "
-                f"(of {speech.length(whole)}): {why}.",
-            )
-        )
-    return said
-
-
-def _about_ratio(fine: Sweep, speech: Speech) -> list[tuple[str, str]]:
-    travel, ratio = fine["travel"], fine["ratio"]
-    known = ~np.isnan(ratio)
-    if not known.any():
-        return []
-    travel, ratio = travel[known], ratio[known]
-    low, high = int(np.argmin(ratio)), int(np.argmax(ratio))
-    text = (
-        f"lowest {ratio[low]:.2f} at {speech.length(travel[low])} of pad, highest "
-        f"{ratio[high]:.2f} at {speech.length(travel[high])}; "
-        f"{_percent(ratio[-1] / ratio[0] - 1.0)} from rest to full."
-    )
-    return [("Ratio", text)]
-
-
-def _percent(share: float) -> str:
-    text = f"{100.0 * share:+.1f} %"
-    return "no change" if text in ("+0.0 %", "-0.0 %") else text
-
-
-def _about_rod(fine: Sweep, speech: Speech) -> list[tuple[str, str]]:
-    travel, angle = fine["travel"], fine["rod_angle"]
-    worst = int(np.argmax(np.abs(angle)))
-    crossings = np.flatnonzero(np.signbit(angle[1:]) != np.signbit(angle[:-1]))
-    places = [
-        float(np.interp(0.0, *_rising(angle[i : i + 2], travel[i : i + 2])))
-        for i in crossings
-    ]
-    where = " and ".join(speech.length(x) for x in places)
-    near = int(np.argmin(np.abs(angle)))
-    nearest = f"nearest to the axis at {speech.length(travel[near])} of pad"
-    in_line = (
-        f"in line at {where} of pad, "
-        if places
-        else f"{nearest} ({abs(angle[near]):.1f} deg), "
-    )
-    text = (
-        f"{in_line}worst {abs(angle[worst]):.1f} deg at {speech.length(travel[worst])}."
-    )
-    return [("Rod", text)]
-
-
-def _rising(x: Array, y: Array) -> tuple[Array, Array]:
-    return (x, y) if x[1] > x[0] else (x[::-1], y[::-1])
-
-
-def _about_ends(fine: Sweep, whole: float, speech: Speech) -> list[tuple[str, str]]:
-    said = [
-        ("End", f"{end.what} after {speech.length(end.travel)} of pad ({end.part}).")
-        for end in fine.ends
-    ]
-    full = any(end.what == "cylinder full" for end in fine.ends)
-    if "stroke" not in fine.columns or full or fine.limit is not None:
-        return said
-    has = _cylinder(fine).stroke
-    if has is not None:
-        left = float(value(fine.rest.places.number(has))) - fine["stroke"][-1]
-        text = (
-            f"{speech.length(left)} of piston is left when the pad is at full "
-            f"({speech.length(whole)}).{_beyond(fine, whole, speech)}"
-        )
-        said.append(("End", text))
-    return said
-
-
-def _beyond(fine: Sweep, whole: float, speech: Speech) -> str:
-    """Say where the cylinder would be full, if the pad could go on."""
-    limit = find_limit(fine.rest, 2.0 * whole)
-    upto = 2.0 * whole if limit is None else limit.travel
-    for end in find_ends(fine.rest, upto):
-        if end.what == "cylinder full":
-            return f" The cylinder would be full at {speech.length(end.travel)}."
-    return " The cylinder would never be full."

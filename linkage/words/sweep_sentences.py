@@ -1,0 +1,118 @@
+"""What a sweep comes to, in a few named sentences."""
+
+import numpy as np
+from numpy.typing import NDArray
+
+from linkage.motion.ends import find_ends, find_limit
+from linkage.sweeping import Sweep
+from linkage.words.links import cylinder_of
+from linkage.words.speech import Speech
+from solvers.jet import value
+
+Array = NDArray[np.float64]
+
+
+def sentences(fine: Sweep, whole: float, speech: Speech) -> list[tuple[str, str]]:
+    """Return (name, sentence) in order.
+
+    Parameters
+    ----------
+    fine : Sweep
+        In many steps from rest to full.
+    whole : float
+        The travel, mm.
+    """
+    said: list[tuple[str, str]] = []
+    if not len(fine["travel"]):
+        limit = fine.limit
+        return [("Stop", f"It cannot be put together: {limit.why}")] if limit else []
+    if "ratio" in fine.columns:
+        said += _about_ratio(fine, speech)
+    if "rod_angle" in fine.columns:
+        said += _about_rod(fine, speech)
+    said += _about_ends(fine, whole, speech)
+    if fine.limit is not None:
+        why = fine.limit.why
+        said.append(
+            (
+                "LIMIT",
+                f"{fine.limit.kind} after {speech.length(fine.limit.travel)} of pad "
+                f"(of {speech.length(whole)}): {why}.",
+            )
+        )
+    return said
+
+
+def _about_ratio(fine: Sweep, speech: Speech) -> list[tuple[str, str]]:
+    travel, ratio = fine["travel"], fine["ratio"]
+    known = ~np.isnan(ratio)
+    if not known.any():
+        return []
+    travel, ratio = travel[known], ratio[known]
+    low, high = int(np.argmin(ratio)), int(np.argmax(ratio))
+    text = (
+        f"lowest {ratio[low]:.2f} at {speech.length(travel[low])} of pad, highest "
+        f"{ratio[high]:.2f} at {speech.length(travel[high])}; "
+        f"{_percent(ratio[-1] / ratio[0] - 1.0)} from rest to full."
+    )
+    return [("Ratio", text)]
+
+
+def _percent(share: float) -> str:
+    text = f"{100.0 * share:+.1f} %"
+    return "no change" if text in ("+0.0 %", "-0.0 %") else text
+
+
+def _about_rod(fine: Sweep, speech: Speech) -> list[tuple[str, str]]:
+    travel, angle = fine["travel"], fine["rod_angle"]
+    worst = int(np.argmax(np.abs(angle)))
+    crossings = np.flatnonzero(np.signbit(angle[1:]) != np.signbit(angle[:-1]))
+    places = [
+        float(np.interp(0.0, *_rising(angle[i : i + 2], travel[i : i + 2])))
+        for i in crossings
+    ]
+    where = " and ".join(speech.length(x) for x in places)
+    near = int(np.argmin(np.abs(angle)))
+    nearest = f"nearest to the axis at {speech.length(travel[near])} of pad"
+    in_line = (
+        f"in line at {where} of pad, "
+        if places
+        else f"{nearest} ({abs(angle[near]):.1f} deg), "
+    )
+    text = (
+        f"{in_line}worst {abs(angle[worst]):.1f} deg at {speech.length(travel[worst])}."
+    )
+    return [("Rod", text)]
+
+
+def _rising(x: Array, y: Array) -> tuple[Array, Array]:
+    return (x, y) if x[1] > x[0] else (x[::-1], y[::-1])
+
+
+def _about_ends(fine: Sweep, whole: float, speech: Speech) -> list[tuple[str, str]]:
+    said = [
+        ("End", f"{end.what} after {speech.length(end.travel)} of pad ({end.part}).")
+        for end in fine.ends
+    ]
+    full = any(end.what == "cylinder full" for end in fine.ends)
+    if "stroke" not in fine.columns or full or fine.limit is not None:
+        return said
+    has = cylinder_of(fine).stroke
+    if has is not None:
+        left = float(value(fine.rest.places.number(has))) - fine["stroke"][-1]
+        text = (
+            f"{speech.length(left)} of piston is left when the pad is at full "
+            f"({speech.length(whole)}).{_beyond(fine, whole, speech)}"
+        )
+        said.append(("End", text))
+    return said
+
+
+def _beyond(fine: Sweep, whole: float, speech: Speech) -> str:
+    """Say where the cylinder would be full, if the pad could go on."""
+    limit = find_limit(fine.rest, 2.0 * whole)
+    upto = 2.0 * whole if limit is None else limit.travel
+    for end in find_ends(fine.rest, upto):
+        if end.what == "cylinder full":
+            return f" The cylinder would be full at {speech.length(end.travel)}."
+    return " The cylinder would never be full."
