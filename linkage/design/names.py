@@ -60,14 +60,13 @@ class Names:
         here = self.pedals.get(pedal, {})
         own = f"train.{part}."
         names = [f"own {n.removeprefix(own)}" for n in here if n.startswith(own)]
-        names += [n for n in here if not n.startswith(own) and not _again(n, here)]
+        names += [n for n in _short(here) if not here[n].startswith(own)]
         names += list(self.shared)
         return names + [
             f"{other}.{name}"
             for other, points in self.pedals.items()
             if other != pedal
-            for name in points
-            if not _again(name, points)
+            for name in _short(points)
         ]
 
     def unknown(self, name: str, pedal: str = "", part: int = 0) -> tuple[str, str]:
@@ -83,9 +82,12 @@ class Names:
         )
 
 
-def _again(name: str, points: Mapping[str, str]) -> bool:
-    """Return True for the long form of a name that has a short one."""
-    return name.startswith("holes.") and name.removeprefix("holes.") in points
+def _short(points: Mapping[str, str]) -> list[str]:
+    """Return the shortest name of each point."""
+    best: dict[str, str] = {}
+    for name, path in points.items():
+        best[path] = min(best.get(path, name), name, key=len)
+    return list(best.values())
 
 
 def gather(doc: Mapping[str, Any], kinds: Kinds) -> Names:
@@ -115,6 +117,7 @@ def _of_pedal(raw: Mapping[str, Any], kinds: Kinds) -> dict[str, str]:
             names[path] = path
             if isinstance(row.get("name"), str):
                 names.setdefault(f"{row['name']}.{point}", path)
+                names.setdefault(f"train.{row['name']}.{point}", path)
     return names
 
 

@@ -128,6 +128,12 @@ def test_an_array_may_span_lines() -> None:
     assert seen.spots["y",].line == 6
 
 
+def test_a_table_of_a_row_belongs_to_the_last_row() -> None:
+    seen = look("[[a.b.c]]\nx = 1\n[[a.b.c]]\n[a.b.c.d]\nx = 2\n")
+    assert (seen.spots["a", "b", "c", 0, "x"].line, seen.told) == (2, ())
+    assert seen.spots["a", "b", "c", 1, "d", "x"].line == 5
+
+
 def test_an_open_bracket_does_not_swallow_the_lines_below() -> None:
     (only,) = said("x = [1, 2\ny = 3\n[pedal.a]\nz = 4\n")
     assert only.startswith("1: x: a [ is opened here")

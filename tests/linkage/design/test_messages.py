@@ -395,6 +395,17 @@ def test_the_table_of_a_cable() -> None:
 # ------------------------------------------------------------- points from points
 
 
+def test_an_unknown_name_lists_the_known_ones() -> None:
+    text = FREE.replace('clevis = [106, "590 to 610"]', 'clevis = "hole"')
+    assert only(text) == (
+        'brake.toml:56: clevis: there is no point "hole" here. Known: pivot, pad, clevis, '
+        "crank.pivot, crank.input, crank.output, train.2.ferrule, shaft, "
+        "brake.pivot, brake.pad, brake.clevis, brake.lower, brake.upper, "
+        "brake.main.seat, brake.main.face, throttle.pivot, throttle.pad, "
+        "throttle.clevis, throttle.train.1.pivot, throttle.train.1.cable.ferrule."
+    )
+
+
 def test_circles_of_reference() -> None:
     text = BRAKE.replace("[120, 545]", '{ from = "clevis", up = 60 }')
     text = text.replace("[106, 484.5]", '{ from = "pivot", down = 60 }')

@@ -127,6 +127,15 @@ def test_what_else_belongs_to_a_pedal(design: Design) -> None:
     assert (clutch.full.how, clutch.full.value.path) == ("tape", "clutch.full.tape")
 
 
+def test_an_arm_that_nobody_described() -> None:
+    arm = load_text(BRAKE).pedals["brake"].arm
+    assert (arm.plate.nominal, arm.plate.guess, arm.plate.line) == (8.0, True, 0)
+    assert (arm.material, arm.material_guess, arm.process) == ("steel", True, "laser")
+    bores = {hole: (bore.nominal, bore.guess) for hole, bore in arm.bores.items()}
+    assert bores == {"pivot": (20.0, True), "clevis": (8.0, True)}
+    assert "brake.arm.plate" not in load_text(BRAKE).values
+
+
 def test_trains(design: Design) -> None:
     lever, cable = design.pedals["clutch"].train
     assert isinstance(lever, Lever)
@@ -142,6 +151,18 @@ def test_trains(design: Design) -> None:
     assert isinstance(quadrant.cable, CableRun)
     (cylinder,) = design.pedals["brake"].train
     assert (cylinder.name, cylinder.thread) == ("main", "M8")
+
+
+@pytest.mark.parametrize(
+    "name",
+    ["train.1.output", "crank.output", "train.crank.output", "clutch.train.1.output"],
+)
+def test_a_part_goes_by_its_number_or_its_name(name: str) -> None:
+    design = load_text(FREE.replace('"crank.output"', f'"{name}"'))
+    _, cable = design.pedals["clutch"].train
+    assert isinstance(cable, Cable)
+    assert isinstance(cable.ferrule, Cartesian)
+    assert cable.ferrule.base == "clutch.train.1.output"
 
 
 def test_targets(design: Design) -> None:
