@@ -17,10 +17,11 @@ from solvers.lm import Rows, meet
 
 Matrix = NDArray[np.float64]
 
-#: Bands for the levels (n,) of n layouts.
-At = Callable[[Matrix], Bands]
-#: The level that layouts have reached, from their rows (n, m).
-Reached = Callable[[Matrix], Matrix]
+Index = NDArray[np.intp]
+#: Bands for some of the layouts (n,) at levels (n,).
+At = Callable[[Index, Matrix], Bands]
+#: The level that some of the layouts (n,) have reached, from their rows (n, m).
+Reached = Callable[[Index, Matrix], Matrix]
 
 FASTER, SLOWER = 2.0, 0.25
 #: Units by which a level is aimed beyond: a layout lands inside it, not beside it.
@@ -35,7 +36,7 @@ class Raised:
     y: Matrix
     level: Matrix
 
-    def take(self, index: NDArray[np.intp]) -> "Raised":
+    def take(self, index: Index) -> "Raised":
         """Return some of them."""
         return Raised(u=self.u[index], y=self.y[index], level=self.level[index])
 
@@ -75,17 +76,17 @@ def climb(
     Raised
     """
     u, y = np.array(starts), rows(starts)
-    level = np.minimum(reached(y), top)
+    level = np.minimum(reached(np.arange(len(u)), y), top)
     size = np.full(len(u), step)
     live = np.flatnonzero(np.isfinite(level) & (level < top))
     for _ in range(rounds):
         if not len(live):
             break
         asked = np.minimum(level[live] + size[live], top)
-        landed = meet(rows, at(asked), u[live], steps=steps, aim=AIM)
+        landed = meet(rows, at(live, asked), u[live], steps=steps, aim=AIM)
         won = live[landed.met]
         u[won], y[won] = landed.u[landed.met], landed.y[landed.met]
-        level[won] = np.clip(reached(y[won]), asked[landed.met], top)
+        level[won] = np.clip(reached(won, y[won]), asked[landed.met], top)
         size[live] *= np.where(landed.met, FASTER, SLOWER)
         live = live[(size[live] >= least) & (level[live] < top)]
     return Raised(u=u, y=y, level=level)
@@ -106,14 +107,14 @@ def margins(
     Raised
         The level is the least margin, in units: below 0 where bands could not be met.
     """
-    counted = bands.only(which)
+    counted, others = bands.only(which), bands.only(~which)
 
-    def at(level: Matrix) -> Bands:
-        return bands.shrunk(np.where(which, level[:, None], 0.0))
+    def at(index: Index, level: Matrix) -> Bands:
+        return bands.take(index).shrunk(np.where(which, level[:, None], 0.0))
 
-    def reached(y: Matrix) -> Matrix:
-        inside = counted.margin(y).min(axis=-1)
-        ruled = bands.only(~which).met(y)
+    def reached(index: Index, y: Matrix) -> Matrix:
+        inside = counted.take(index).margin(y).min(axis=-1)
+        ruled = others.take(index).met(y)
         return np.asarray(np.where(ruled, inside, -np.inf))
 
     widths = (bands.high - bands.low) / bands.unit

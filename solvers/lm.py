@@ -98,9 +98,9 @@ def meet(
     Landed
     """
     u = np.array(starts)
-    if not len(u):
-        y, _ = rows.jacobian(u)
-        return Landed(u=u, y=y, met=np.zeros(0, bool))
+    if not u.size:
+        y = rows(u)
+        return Landed(u=u, y=y, met=bands.met(y))
     aims = bands.shrunk(aim)
     state = _begin(rows, aims, u)
     y, met = state.y.copy(), bands.met(state.y)

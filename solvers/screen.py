@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 Matrix = NDArray[np.float64]
 
 
-def scatter(count: int, size: int, seed: int = 0) -> Matrix:
+def scatter(count: int, size: int, seed: int = 0, skip: int = 0) -> Matrix:
     """Return points spread through the unit box.
 
     Parameters
@@ -19,6 +19,8 @@ def scatter(count: int, size: int, seed: int = 0) -> Matrix:
         How many points, of how many coordinates.
     seed : int
         Shifts all of them; any seed is as good as another.
+    skip : int
+        Points of the row that are left out before the first.
 
     Returns
     -------
@@ -37,7 +39,8 @@ def scatter(count: int, size: int, seed: int = 0) -> Matrix:
         ratio = (1.0 + ratio) ** (1.0 / (size + 1.0))
     steps = ratio ** -np.arange(1.0, size + 1.0)
     shift = np.random.default_rng(seed).random(size) if seed else np.full(size, 0.5)
-    return (shift + steps * np.arange(1.0, count + 1.0)[:, None]) % 1.0
+    turns = np.arange(skip + 1.0, skip + count + 1.0)
+    return np.asarray((shift + steps * turns[:, None]) % 1.0)
 
 
 def promising(points: Matrix, merit: Matrix, count: int) -> NDArray[np.intp]:

@@ -32,6 +32,11 @@ class Effort:
     starts: int = 64
     rounds: int = 3
 
+    @property
+    def once(self) -> "Effort":
+        """Return the same effort, one round of it."""
+        return Effort(points=self.points, starts=self.starts, rounds=1)
+
     def times(self, factor: int) -> "Effort":
         """Return so many times the effort in each round."""
         return Effort(
@@ -85,16 +90,18 @@ def seek(
         Of the last round: everything that was moved, met or not. Empty where no point
         gave a layout at all.
     """
-    landed = None
+    if not rows.size:
+        return meet(rows, bands, np.zeros((1, 0)))
     if first:
         landed = _round(rows, bands, QUICK, seed, 0, also, first=True)
         if landed.met.any():
             return landed
-    for turn in range(max(1, effort.rounds)):
-        landed = _round(rows, bands, effort, seed, turn, also, first=first)
+    landed = _round(rows, bands, effort, seed, 0, also, first=first)
+    for turn in range(1, effort.rounds):
         if landed.met.any():
-            return landed
-    return landed  # type: ignore[return-value]
+            break
+        landed = _round(rows, bands, effort, seed, turn, None, first=first)
+    return landed
 
 
 def _round(
@@ -107,11 +114,10 @@ def _round(
     *,
     first: bool,
 ) -> Landed:
-    points = scatter(effort.points * (turn + 1), rows.size, seed)
-    points = points[effort.points * turn :]
+    points = scatter(effort.points, rows.size, seed, skip=effort.points * turn)
     _, merit = look(rows, bands, points)
     starts = points[promising(points, merit, effort.starts)]
-    if also is not None and turn == 0:
+    if also is not None:
         starts = np.vstack([also, starts])
     return meet(rows, bands, starts, first=first)
 

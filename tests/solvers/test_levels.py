@@ -21,8 +21,8 @@ def test_the_highest_place_of_a_ball() -> None:
     starts = meet(SLOPE, DISC, scatter(6, 3)).u
     raised = climb(
         SLOPE,
-        lambda level: DISC.put(1, level, np.inf),
-        lambda y: np.where(DISC.met(y), y[:, 1], -np.inf),
+        lambda _, level: DISC.put(1, level, np.inf),
+        lambda _, y: np.where(DISC.met(y), y[:, 1], -np.inf),
         starts,
         step=0.1,
         least=1e-4,
@@ -35,8 +35,8 @@ def test_the_highest_place_of_a_ball() -> None:
 def test_a_level_stops_at_its_top() -> None:
     raised = climb(
         SLOPE,
-        lambda level: DISC.put(1, level, np.inf),
-        lambda y: np.where(DISC.met(y), y[:, 1], -np.inf),
+        lambda _, level: DISC.put(1, level, np.inf),
+        lambda _, y: np.where(DISC.met(y), y[:, 1], -np.inf),
         np.full((1, 3), 0.5),
         step=0.1,
         least=1e-4,

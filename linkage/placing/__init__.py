@@ -1,0 +1,1 @@
+"""Filling in what a design leaves free, so that every target holds."""

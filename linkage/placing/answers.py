@@ -1,0 +1,236 @@
+"""From a problem to written answers: search, families, the best of each, rounding."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from linkage.design.fill import fill
+from linkage.design.records import Design
+from linkage.loading import load_text
+from linkage.placing.best import Field, improve
+from linkage.placing.frees import Group
+from linkage.placing.judge import Judged, judge, obstacle, standing_of
+from linkage.placing.layouts import Free, Layouts, layouts
+from linkage.placing.picks import Pick
+from linkage.placing.records import Answer, Touched
+from linkage.placing.rounding import Grid, candidates
+from linkage.placing.wishes import wishes_of
+from solvers.family import distinct, families, free_directions
+from solvers.lm import Landed
+from solvers.search import Effort, gather, seek
+
+Matrix = NDArray[np.float64]
+
+#: Families are told apart among so many met layouts, of a first and a second look.
+CROWD = 36
+#: Of each family so many are improved.
+CREW = 4
+#: Written numbers that are judged on the file before an answer is given up.
+CHANCES = 6
+#: A margin below this share of a unit is touching.
+TOUCH = 0.02
+
+
+@dataclass(frozen=True, kw_only=True, slots=True, eq=False)
+class Task:
+    """What is to be placed, for one way to choose."""
+
+    design: Design
+    group: Group
+    pick: Pick
+    problem: Layouts
+    mark: float | None
+    seed: int
+
+    @classmethod
+    def of(
+        cls, design: Design, group: Group, pick: Pick, mark: float | None, seed: int
+    ) -> "Task":
+        """Return the task for one way to choose."""
+        problem = layouts(
+            design,
+            group.pedals,
+            [Free.of(free) for free in group.frees],
+            wishes_of(design, group.pedals),
+            numbers=pick.numbers,
+            names=pick.names,
+        )
+        return cls(
+            design=design,
+            group=group,
+            pick=pick,
+            problem=problem,
+            mark=mark,
+            seed=seed,
+        )
+
+    @property
+    def start(self) -> Matrix:
+        """Where the file would have its free values if nothing were wanted, (1, k)."""
+        nominal = {free.path: free.nominal for free in self.group.frees}
+        return self.problem.within(nominal)[None]
+
+    def numbers(self, u: Matrix) -> dict[str, float]:
+        """Return the values of one layout by path, choices of numbers included."""
+        x = self.problem.at(u)
+        frees = {f.path: float(v) for f, v in zip(self.problem.frees, x, strict=True)}
+        return {**frees, **self.pick.numbers}
+
+
+def find(task: Task, effort: Effort) -> Landed:
+    """Search for layouts that meet every target; look twice where there are any."""
+    one = seek(
+        task.problem,
+        task.problem.bands,
+        effort=effort,
+        seed=task.seed,
+        also=task.start,
+    )
+    if not one.met.any():
+        return one
+    two = seek(
+        task.problem, task.problem.bands, effort=effort.once, seed=task.seed + 101
+    )
+    return gather([one, two])
+
+
+def answers(task: Task, landed: Landed) -> list[tuple[Answer, tuple[float, ...]]]:
+    """Return the best answer of each family, with its scores; unordered."""
+    u = _crowd(landed.u[landed.met])
+    if not len(u):
+        return []
+    label = families(task.problem, task.problem.bands, u)
+    crew = np.concatenate(
+        [np.flatnonzero(label == one)[:CREW] for one in range(label.max() + 1)]
+    )
+    field = improve(task.problem, u[crew], label[crew])
+    found = []
+    for index in range(len(field.u)):
+        answer = write(task, field, index)
+        if answer is not None:
+            scores = tuple(float(score[index]) for score in field.scores)
+            found.append((answer, scores))
+    return found
+
+
+def _crowd(u: Matrix) -> Matrix:
+    """Return met layouts that differ, at most so many, evenly from all that there are.
+
+    The first, from where the file stands, is always among them.
+    """
+    u = u[distinct(u)]
+    if len(u) <= CROWD:
+        return u
+    return u[_spread(u, CROWD)]
+
+
+def _spread(u: Matrix, count: int) -> NDArray[np.intp]:
+    """Choose the first, then again and again the one farthest from all chosen."""
+    chosen = [0]
+    gap = np.linalg.norm(u - u[0], axis=1)
+    while len(chosen) < count:
+        chosen.append(int(np.argmax(gap)))
+        gap = np.minimum(gap, np.linalg.norm(u - u[chosen[-1]], axis=1))
+    return np.array(chosen)
+
+
+def write(task: Task, field: Field, index: int) -> Answer | None:
+    """Return a layout as it would be written; None where none near it holds."""
+    values = {free.path: free for free in task.group.frees}
+    grid = Grid(problem=task.problem, values=values, mark=task.mark)
+    u, rows = field.u[index], field.rows
+    won = field.bands.take(np.array(index))
+    for bands in (won, rows.bands(task.problem.bands)):
+        for x in candidates(grid, rows, bands, u, CHANCES):
+            answer = _answer(task, u, x)
+            if answer is not None:
+                return answer
+    return None
+
+
+def _answer(task: Task, u: Matrix, x: Matrix) -> Answer | None:
+    """Judge one layout on the file as written; None where it does not hold."""
+    paths = [free.path for free in task.problem.frees]
+    values = dict(zip(paths, map(float, x), strict=True)) | dict(task.pick.numbers)
+    filled = fill(task.design, values, task.pick.names, mark=task.mark)
+    design = load_text(filled.text, task.design.file)
+    rests = [standing_of(design, pedal) for pedal in task.group.pedals]
+    if any(obstacle(rest) for rest in rests):
+        return None
+    judged = tuple(each for rest in rests for each in judge(rest))
+    if not all(each.met for each in judged):
+        return None
+    exact = task.numbers(u)
+    unit = task.problem.unit(x)[None]
+    return Answer(
+        values=values,
+        names=task.pick.names,
+        exact=exact,
+        judged=judged,
+        exactly=_judge_all(task, exact),
+        free_directions=_free(task.problem, unit),
+        touched=_touched(task.problem, x, unit),
+        moves=_moves(task.problem.frees, x),
+        text=filled.text,
+        lines=filled.lines,
+    )
+
+
+def _judge_all(task: Task, values: dict[str, float]) -> tuple[Judged, ...]:
+    return tuple(
+        each
+        for pedal in task.group.pedals
+        for each in judge(standing_of(task.design, pedal, values, task.pick.names))
+    )
+
+
+def _free(problem: Layouts, u: Matrix) -> int:
+    """Return the free directions at a layout: k less the rank of its ``is`` rows."""
+    y, j = problem.jacobian(u)
+    rows = []
+    for index, wish in enumerate(problem.wishes):
+        if wish.target.exact is None:
+            continue
+        mine = np.flatnonzero(problem.owner == index)
+        off = np.abs(y[0, mine] - wish.target.exact)
+        worst = mine[int(np.argmax(np.where(np.isnan(off), -1.0, off)))]
+        rows.append(j[0, worst] / wish.unit)
+    return free_directions(np.array(rows).reshape(-1, problem.size))
+
+
+def _moves(frees: Sequence[Free], x: Matrix) -> float:
+    return float(
+        sum(
+            ((v - free.near) / max(free.high - free.low, 1e-12)) ** 2
+            for free, v in zip(frees, x, strict=True)
+            if free.near is not None
+        )
+    )
+
+
+def _touched(problem: Layouts, x: Matrix, u: Matrix) -> tuple[Touched, ...]:
+    found = []
+    for free, number in zip(problem.frees, x, strict=True):
+        close = 1e-6 * max(free.high - free.low, 1e-9)
+        if number <= free.low + close:
+            found.append(Touched(path=free.path, end="low"))
+        elif number >= free.high - close:
+            found.append(Touched(path=free.path, end="high"))
+    y = problem(u)
+    margin = problem.bands.margin(y)[0]
+    for index in np.flatnonzero((margin < TOUCH) & np.isfinite(margin)):
+        path = _name(problem, int(index))
+        found.append(Touched(path=path, end="limit"))
+    return tuple(dict.fromkeys(found))
+
+
+def _name(problem: Layouts, row: int) -> str:
+    """Return what a touched row is called: a target, or a cylinder."""
+    owner = int(problem.owner[row])
+    if owner < 0:
+        pedals = [g.pedal.name for g in problem.gauges for _ in range(g.rules)]
+        return f"{pedals[int(np.count_nonzero(problem.owner[:row] < 0))]}.stroke"
+    wish = problem.wishes[owner]
+    return f"{wish.pedal}.target.{wish.target.number}"

@@ -1,0 +1,250 @@
+"""The best layout of each family: wishes first, then staying near, then margin."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+import numpy as np
+from numpy.typing import NDArray
+
+from linkage.placing.layouts import Free, Layouts
+from linkage.placing.pull import Pulled
+from linkage.placing.wishes import Wish
+from solvers.bands import Bands
+from solvers.levels import Raised, climb, margins
+
+Matrix = NDArray[np.float64]
+Mask = NDArray[np.bool_]
+
+#: A wish is had where it is within this share of its best before the next is asked.
+SHARE = 0.01
+#: ... or within this many units of it, where its best is next to nothing.
+NEXT_TO_NOTHING = 0.02
+#: Moves from ``near`` smaller than this share of a range are none.
+STILL = 1e-5
+
+
+@dataclass(frozen=True, kw_only=True, slots=True, eq=False)
+class Field:
+    """Met layouts of one choice under way to their best.
+
+    Attributes
+    ----------
+    rows : Pulled
+        The problem, with the distance from ``near`` as its last row.
+    bands : Bands
+        For each layout: what has been won so far is kept.
+    u : ndarray, shape (n, k)
+    family : ndarray of int, shape (n,)
+    scores : tuple of ndarray, shape (n,)
+        Each wish and the moves, greater is better.
+    """
+
+    rows: Pulled
+    bands: Bands
+    u: Matrix
+    family: NDArray[np.intp]
+    scores: tuple[Matrix, ...] = ()
+
+    def take(self, index: NDArray[np.intp]) -> "Field":
+        """Return some of the layouts."""
+        return Field(
+            rows=self.rows,
+            bands=self.bands.take(index),
+            u=self.u[index],
+            family=self.family[index],
+            scores=tuple(score[index] for score in self.scores),
+        )
+
+
+def slack(score: float, unit: float) -> float:
+    """Return by how much a wish may fall short of its best and still be had."""
+    return max(SHARE * abs(score), NEXT_TO_NOTHING * unit)
+
+
+def improve(problem: Layouts, u: Matrix, family: NDArray[np.intp]) -> Field:
+    """Bring met layouts to their best; one of each family is left.
+
+    Parameters
+    ----------
+    problem : Layouts
+    u : ndarray, shape (n, k)
+        Met layouts, several of a family where there are.
+    family : ndarray of int, shape (n,)
+
+    Returns
+    -------
+    Field
+        Its layouts in order of family; ``scores`` end with the margin.
+    """
+    home = np.array(
+        [
+            np.nan if free.near is None else (free.near - free.low) / _width(free)
+            for free in problem.frees
+        ]
+    )
+    rows = Pulled(rows=problem, home=home)
+    bands = Pulled.bands(problem.bands)
+    every = np.broadcast_to(bands.low, (len(u), len(bands.unit)))
+    bands = Bands(
+        low=every, high=np.broadcast_to(bands.high, every.shape), unit=bands.unit
+    )
+    field = Field(rows=rows, bands=bands, u=u, family=family)
+    for index, wish in enumerate(problem.wishes):
+        if wish.soft:
+            field = _grant(field, wish, np.append(problem.owner == index, False))
+    if np.isfinite(home).any():
+        field = _settle(field)
+    return _centre(field, np.append(_hard(problem), False))
+
+
+def _width(free: Free) -> float:
+    return max(free.high - free.low, 1e-12)
+
+
+def _hard(problem: Layouts) -> Mask:
+    soft = [index for index, wish in enumerate(problem.wishes) if wish.soft]
+    return np.asarray((problem.owner >= 0) & ~np.isin(problem.owner, soft))
+
+
+def score_of(wish: Wish, y: Matrix) -> Matrix:
+    """Return how well rows of a wish (n, r) do: greater is better."""
+    if wish.target.prefer == "large":
+        return np.asarray(y.min(axis=1))
+    return -np.asarray(_sized(wish, y).max(axis=1))
+
+
+def _sized(wish: Wish, y: Matrix) -> Matrix:
+    return np.abs(y) if wish.mirrored else y
+
+
+def _ask(bands: Bands, wish: Wish, mine: Mask, level: Matrix) -> Bands:
+    """Return bands that hold a wish to a level (n,)."""
+    low, high = np.array(bands.low), np.array(bands.high)
+    if wish.target.prefer == "large":
+        low[:, mine] = level[:, None]
+    else:
+        high[:, mine] = -level[:, None]
+        if wish.mirrored:
+            low[:, mine] = level[:, None]
+    return Bands(low=low, high=high, unit=bands.unit)
+
+
+def _grant(field: Field, wish: Wish, mine: Mask) -> Field:
+    """Raise one wish as far as it goes; keep the layouts that come near the best."""
+    bands = field.bands
+    reach = _Reach(bands=bands, wish=wish, mine=mine)
+    raised = _climb(field, reach, step=wish.unit, least=0.01 * wish.unit, top=np.inf)
+    field = replace(field, u=raised.u)
+    field = _best_of_each(field, raised.level, wish.unit)
+    level = field.scores[-1]
+    least = np.array([each - slack(each, wish.unit) for each in level])
+    return replace(field, bands=_ask(field.bands, wish, mine, least))
+
+
+@dataclass(frozen=True, kw_only=True, slots=True, eq=False)
+class _Reach:
+    """Levels of one wish: bands for them, and which rows have reached."""
+
+    bands: Bands
+    wish: Wish
+    mine: Mask
+
+    def at(self, index: NDArray[np.intp], level: Matrix) -> Bands:
+        return _ask(self.bands.take(index), self.wish, self.mine, level)
+
+    def reached(self, index: NDArray[np.intp], y: Matrix) -> Matrix:
+        met = self.bands.take(index).met(y)
+        score = score_of(self.wish, y[:, self.mine])
+        return np.where(met & np.isfinite(score), score, -np.inf)
+
+
+def _climb(
+    field: Field, reach: "_Reach | _Still", *, step: float, least: float, top: float
+) -> Raised:
+    return climb(
+        field.rows, reach.at, reach.reached, field.u, step=step, least=least, top=top
+    )
+
+
+@dataclass(frozen=True, kw_only=True, slots=True, eq=False)
+class _Still:
+    """Levels of staying near: less and less distance."""
+
+    bands: Bands
+
+    def at(self, index: NDArray[np.intp], level: Matrix) -> Bands:
+        own = self.bands.take(index)
+        high = np.array(own.high)
+        high[:, -1] = -level
+        return Bands(low=own.low, high=high, unit=own.unit)
+
+    def reached(self, index: NDArray[np.intp], y: Matrix) -> Matrix:
+        return np.where(self.bands.take(index).met(y), -y[:, -1], -np.inf)
+
+
+def _settle(field: Field) -> Field:
+    """Bring layouts as near home as they go; those at home stay exactly there."""
+    raised = _climb(field, _Still(bands=field.bands), step=0.05, least=1e-4, top=0.0)
+    u = np.where(np.isnan(field.rows.home), raised.u, field.rows.home)
+    home = field.bands.met(field.rows(u)) & (raised.level > -0.02)
+    u = np.where(home[:, None], u, raised.u)
+    level = np.where(home, 0.0, raised.level)
+    field = _best_of_each(replace(field, u=u), level, 0.0)
+    most = -field.scores[-1] * (1.0 + SHARE) + STILL
+    high = np.array(field.bands.high)
+    high[:, -1] = most
+    bands = Bands(low=field.bands.low, high=high, unit=field.bands.unit)
+    return replace(field, bands=bands)
+
+
+def _centre(field: Field, hard: Mask) -> Field:
+    """Bring layouts as far inside their targets as they go."""
+    raised = margins(field.rows, field.bands, hard, field.u)
+    field = replace(field, u=raised.u)
+    order = np.lexsort([-raised.level, field.family])
+    _, first = np.unique(field.family[order], return_index=True)
+    field = replace(field, scores=(*field.scores, raised.level))
+    return field.take(order[first])
+
+
+def _best_of_each(field: Field, score: Matrix, unit: float) -> Field:
+    """Keep the layouts of each family that come near enough to its best."""
+    keep = np.zeros(len(score), bool)
+    for family in np.unique(field.family):
+        mine = field.family == family
+        best = float(score[mine].max())
+        keep |= mine & (score >= best - max(slack(best, unit), 1e-9))
+    field = replace(field, scores=(*field.scores, score))
+    return field.take(np.flatnonzero(keep))
+
+
+def ranked(scores: Sequence[Sequence[float]], units: Sequence[float]) -> list[int]:
+    """Return answers in order: by each score in turn, those near the best alike.
+
+    Parameters
+    ----------
+    scores : sequence of sequence of float
+        For each answer its wishes, its moves (negative) and its margin.
+    units : sequence of float
+        For each score what counts as one; the last score is not shared.
+    """
+    return _ranked(list(range(len(scores))), scores, units, 0)
+
+
+def _ranked(
+    left: list[int],
+    scores: Sequence[Sequence[float]],
+    units: Sequence[float],
+    place: int,
+) -> list[int]:
+    if len(left) < 2:
+        return left
+    if place == len(units) - 1:
+        return sorted(left, key=lambda i: -scores[i][place])
+    best = max(scores[i][place] for i in left)
+    near = slack(best, units[place])
+    first = [i for i in left if scores[i][place] >= best - near]
+    rest = [i for i in left if scores[i][place] < best - near]
+    return _ranked(first, scores, units, place + 1) + _ranked(
+        rest, scores, units, place
+    )

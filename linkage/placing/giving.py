@@ -1,0 +1,135 @@
+"""How far a target would have to give way so that its set is met."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from linkage.placing.answers import Task
+from linkage.placing.pull import Pulled
+from linkage.placing.records import Bound
+from linkage.placing.rounding import Grid, candidates
+from solvers.bands import Bands
+from solvers.levels import climb
+from solvers.lm import meet
+
+Matrix = NDArray[np.float64]
+Mask = NDArray[np.bool_]
+Index = NDArray[np.intp]
+
+#: A give is named with so much to spare, in units: what it names can be written.
+SPARE = 0.05
+#: Layouts from which a give is looked for.
+STARTS = 24
+
+
+@dataclass(frozen=True, kw_only=True, slots=True, eq=False)
+class Way:
+    """One way in which a target may give: which bound, and to which side.
+
+    Attributes
+    ----------
+    bands : Bands
+        Of the set; the target's rows as they stand.
+    mine : ndarray of bool
+        The rows of the target.
+    down, up : float
+        How the lower and the upper ends move where the target gives by 1.
+    """
+
+    bound: Bound
+    bands: Bands
+    mine: Mask
+    down: float
+    up: float
+
+    def at(self, give: Matrix) -> Bands:
+        """Return the bands where the target gives by ``give`` (n,)."""
+        by = np.where(self.mine, np.asarray(give)[:, None], 0.0)
+        return Bands(
+            low=self.bands.low + self.down * by,
+            high=self.bands.high + self.up * by,
+            unit=self.bands.unit,
+        )
+
+    def needed(self, y: Matrix) -> Matrix:
+        """Return by how much the target must give for rows (n, m)."""
+        short = np.full(len(y), -np.inf)
+        if self.down < 0.0:
+            short = np.maximum(short, (self.bands.low - y)[:, self.mine].max(axis=1))
+        if self.up > 0.0:
+            short = np.maximum(short, (y - self.bands.high)[:, self.mine].max(axis=1))
+        return np.asarray(np.maximum(short, 0.0))
+
+    def reached(self, _: Index, y: Matrix) -> Matrix:
+        """Return the level (less give is higher) that rows have reached."""
+        give = self.needed(y)
+        give = np.where(np.isfinite(give), give, 0.0)
+        met = self.at(give * (1.0 + 1e-12) + 1e-12).met(y)
+        return np.where(met, -give, -np.inf)
+
+
+def ways(task: Task, bands: Bands, index: int) -> Iterator[Way]:
+    """Return the ways in which one target may give."""
+    problem = task.problem
+    wish = problem.wishes[index]
+    mine = np.asarray(problem.owner == index)
+    kinds: list[tuple[Bound, float, float]] = []
+    if wish.target.exact is not None:
+        kinds += [("is", -1.0, -1.0), ("is", 1.0, 1.0)]
+    if wish.target.least is not None:
+        kinds.append(("least", -1.0, 0.0))
+    if wish.target.most is not None:
+        kinds.append(("most", -1.0 if wish.mirrored else 0.0, 1.0))
+    for bound, down, up in kinds:
+        yield Way(bound=bound, bands=bands, mine=mine, down=down, up=up)
+
+
+def least_give(task: Task, way: Way, starts: Matrix, unit: float) -> float | None:
+    """Return the least give with which a written layout was met.
+
+    Parameters
+    ----------
+    starts : ndarray, shape (n, k)
+        Layouts that meet the set without the target.
+    unit : float
+        Of the target.
+    """
+    starts = starts[:STARTS]
+    if not len(starts):
+        return None
+    rows = task.problem
+    y = rows(starts)
+    begin = meet(rows, way.at(way.needed(y) + unit), starts, steps=25)
+    if not begin.met.any():
+        return None
+    raised = climb(
+        rows,
+        lambda _, level: way.at(-level),
+        way.reached,
+        begin.u[begin.met],
+        step=unit,
+        least=0.01 * unit,
+        top=0.0,
+    )
+    best = int(np.argmax(raised.level))
+    if not np.isfinite(raised.level[best]):
+        return None
+    return _written(task, way, raised.u[best], -float(raised.level[best]), unit)
+
+
+def _written(task: Task, way: Way, u: Matrix, give: float, unit: float) -> float | None:
+    """Return the give, a little more where its layout could not be written."""
+    values = {free.path: free for free in task.group.frees}
+    grid = Grid(problem=task.problem, values=values, mark=task.mark)
+    rows = Pulled(rows=task.problem, home=np.full(task.problem.size, np.nan))
+    for spare in (SPARE, 3 * SPARE, 10 * SPARE, 30 * SPARE):
+        more = give + spare * unit
+        bands = way.at(np.array([more])).take(0)
+        landed = meet(task.problem, bands, u[None], steps=20)
+        if landed.met[0]:
+            pulled = rows.bands(bands)
+            if len(candidates(grid, rows, pulled, landed.u[0], 1)):
+                return more
+    return None

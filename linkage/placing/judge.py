@@ -1,0 +1,167 @@
+"""Whether one pedal, in plain numbers, meets its targets: exactly, not on a grid."""
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from linkage.design.records import Design, Target
+from linkage.motion.ends import find_ends, find_limit
+from linkage.motion.rest import PedalRest, at_rest
+from linkage.motion.run import move
+from linkage.places import NOTHING, Places
+from linkage.placing.gauge import ends
+from linkage.placing.wishes import Wish, band_of, wish_of
+from linkage.quantities.register import QUANTITIES
+from solvers.jet import value
+
+Array = NDArray[np.float64]
+
+FINE = 257
+ZOOM = 17
+#: Numbers as written are judged with this share of a unit of forbearance: rounding.
+GRACE = 1e-9
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Judged:
+    """What one target got.
+
+    Attributes
+    ----------
+    got : float or None
+        The value that decides, signed, internal units; None where it has none.
+    met : bool
+        For ``prefer`` True wherever there is a value.
+    margin : float
+        Distance to unmet in units of ``within`` or its default; below 0 where unmet,
+        infinite for ``prefer``.
+    """
+
+    pedal: str
+    target: Target
+    got: float | None
+    met: bool
+    margin: float
+
+
+def obstacle(rest: PedalRest) -> str | None:
+    """Return what keeps a layout from being an answer, whatever its targets.
+
+    It must stand at rest, make its whole travel, and overrun no cylinder.
+    """
+    if not np.all(rest.sound()):
+        return rest.missing() or "it cannot stand at rest"
+    whole = float(np.ravel(value(rest.travel))[0])
+    limit = find_limit(rest, whole)
+    if limit is not None:
+        return f"{limit.kind} after {limit.travel:.1f} mm of pad"
+    for end in find_ends(rest, whole):
+        if end.what == "cylinder full" and end.travel < whole * (1.0 - 1e-9):
+            return f"the cylinder is full after {end.travel:.1f} mm of pad"
+    return None
+
+
+def standing_of(
+    design: Design,
+    pedal: str,
+    values: Mapping[str, float] = NOTHING,
+    names: Mapping[str, str] = NOTHING,
+) -> PedalRest:
+    """Return a pedal at rest, sound or not."""
+    with np.errstate(divide="ignore", invalid="ignore"):
+        return at_rest(Places(design, values, names), design.pedals[pedal])
+
+
+def judge(rest: PedalRest) -> tuple[Judged, ...]:
+    """Judge every target of a pedal at rest."""
+    return tuple(judge_one(rest, target) for target in rest.pedal.targets)
+
+
+def judge_one(rest: PedalRest, target: Target) -> Judged:
+    """Judge one target: over a stretch by its refined extremes."""
+    wish = wish_of(rest.pedal.name, target)
+    with np.errstate(divide="ignore", invalid="ignore"):
+        got = _got(rest, wish)
+    margin = -np.inf if got is None else _margin(target, got, size=_by_size(target))
+    return Judged(
+        pedal=rest.pedal.name,
+        target=target,
+        got=got,
+        met=got is not None and margin >= -GRACE,
+        margin=margin,
+    )
+
+
+def _by_size(target: Target) -> bool:
+    return QUANTITIES[target.of].by_size and target.exact is None
+
+
+def _margin(target: Target, got: float, *, size: bool) -> float:
+    unit = wish_of("", target).unit
+    low, high = band_of(target)
+    size_of = abs(got) if size else got
+    return float(min(size_of - low, high - size_of) / unit)
+
+
+def _got(rest: PedalRest, wish: Wish) -> float | None:
+    target = wish.target
+    law = QUANTITIES[target.of].law
+
+    def f(x: Array) -> Array:
+        y = np.asarray(law(move(rest, x), target).v, float)
+        return np.broadcast_to(y, x.shape).copy()
+
+    low, high = (float(np.ravel(end)[0]) for end in ends(rest, target))
+    whole = float(np.ravel(value(rest.travel))[0])
+    if high > whole * (1.0 + 1e-9):
+        return None
+    if target.at.single:
+        found = float(f(np.array([low]))[0])
+        return None if np.isnan(found) else found
+    return _decisive(f, low, high, target)
+
+
+def _decisive(
+    f: Callable[[Array], Array], low: float, high: float, target: Target
+) -> float | None:
+    """Return the value of a stretch that a target is judged by."""
+    size = _by_size(target)
+    keys: list[Callable[[Array], Array]] = []
+    if target.exact is not None:
+        exact = target.exact
+        keys.append(lambda y: np.abs(y - exact))
+    if target.most is not None or target.prefer == "small":
+        keys.append(np.abs if size else lambda y: y)
+    if target.least is not None or target.prefer == "large":
+        keys.append((lambda y: -np.abs(y)) if size else np.negative)
+    found = [_extreme(f, key, low, high) for key in keys]
+    values = [each for each in found if each is not None]
+    if not values:
+        return None
+    return min(values, key=lambda got: _margin(target, got, size=size))
+
+
+def _extreme(
+    f: Callable[[Array], Array],
+    key: Callable[[Array], Array],
+    low: float,
+    high: float,
+) -> float | None:
+    """Return the value where ``key`` of it is greatest; nan is passed over."""
+    x = np.linspace(low, high, FINE)
+    best: float | None = None
+    for _ in range(12):
+        y = f(x)
+        rank = key(y)
+        rank = np.where(np.isnan(rank), -np.inf, rank)
+        k = int(np.argmax(rank))
+        if rank[k] == -np.inf:
+            return best
+        best = float(y[k])
+        left, right = float(x[max(k - 1, 0)]), float(x[min(k + 1, len(x) - 1)])
+        if right - left <= 1e-9 * (high - low):
+            break
+        x = np.sort(np.append(np.linspace(left, right, ZOOM), x[k]))
+    return best

@@ -1,0 +1,100 @@
+"""How values, places and targets are called: by path for files, in words for people."""
+
+from linkage.design.records import Chosen, Design, Target
+from linkage.design.values import Value
+from linkage.quantities.register import QUANTITIES
+from linkage.units import out_of, trim
+from linkage.words.speech import Speech
+
+_PLAIN = {"x": "x", "z": "z", "clevis": "hole", "holes": "hole"}
+_NUMBERED = {1: "", 2: "second ", 3: "third ", 4: "fourth "}
+
+
+def short_path(path: str, pedals: tuple[str, ...]) -> str:
+    """Return a path without its pedal's name where only one pedal is placed.
+
+    >>> short_path("brake.pivot.x", ("brake",)), short_path("point.shaft.x", ("brake",))
+    ('pivot.x', 'point.shaft.x')
+    """
+    return path.removeprefix(f"{pedals[0]}.") if len(pedals) == 1 else path
+
+
+def path_words(design: Design, path: str, pedals: tuple[str, ...]) -> str:
+    """Return a path in words: "pivot, back", "cylinder seat, z", "lower, along"."""
+    head, *rest = path.split(".")
+    if head == "point":
+        return _joined(rest)
+    lead = f"{head} " if len(pedals) > 1 else ""
+    if rest[0] != "train":
+        return lead + _joined([_PLAIN.get(word, word) for word in rest])
+    part = design.pedals[head].train[int(rest[1]) - 1]
+    same = [each for each in design.pedals[head].train if each.KIND == part.KIND]
+    number = _NUMBERED.get(same.index(part) + 1, f"{same.index(part) + 1}. ")
+    kind = part.name or part.KIND
+    return f"{lead}{number}{kind} {_joined(rest[2:])}"
+
+
+def _joined(words: list[str]) -> str:
+    """Return words with the last one set off: "pivot, back"."""
+    if len(words) < 2:
+        return " ".join(words)
+    return f"{' '.join(words[:-1])}, {words[-1]}"
+
+
+def said_value(value: Value, number: float, digits: int | None = None) -> str:
+    """Return a number in the unit in which the file speaks of it."""
+    if digits is None:
+        digits = {"in": 4, "deg": 2}.get(value.unit, 2)
+    text = trim(out_of(number, value.unit), digits)
+    return f"{text} deg" if value.unit == "deg" else text
+
+
+def allowed(each: Value | Chosen) -> str:
+    """Return what a free value or a choice allows, as the file says it."""
+    if isinstance(each, Chosen):
+        return ", ".join(each.names)
+    return ", ".join(each.spelt) if each.kind == "choice" else each.text
+
+
+def target_words(target: Target, pedal: str = "") -> str:
+    """Return what a target is of and where: "ratio at 65 mm", "rod angle, 0 to 70 mm"."""
+    which = "" if target.which is None else f" {target.which}"
+    ends = "-".join(name.partition(".")[2] or name for name in target.between)
+    of = f"{target.of}{which}" + (f" {ends}" if ends else "")
+    lead = f"{pedal}: " if pedal else ""
+    if target.at.text == "whole travel":
+        return f"{lead}{of}, everywhere"
+    if target.at.single:
+        return f"{lead}{of} at {target.at.text}"
+    return f"{lead}{of}, {target.at.text}"
+
+
+def wanted_words(target: Target, speech: Speech) -> str:
+    """Return what a target wants: "24, within 0.2", "5.5 at least", "small"."""
+    if target.exact is not None and target.within is not None:
+        exact, within = (quantity(target, n, speech, 3) for n in _exact(target))
+        return f"{exact}, within {within}"
+    said = []
+    if target.least is not None:
+        said.append(f"{quantity(target, target.least, speech, 3)} at least")
+    if target.most is not None:
+        said.append(f"{quantity(target, target.most, speech, 3)} at most")
+    return ", ".join(said) or f"as {target.prefer} as it goes"
+
+
+def _exact(target: Target) -> tuple[float, float]:
+    return target.exact or 0.0, target.within or 0.0
+
+
+def quantity(
+    target: Target, number: float, speech: Speech, digits: int | None = None
+) -> str:
+    """Return a number of a target's quantity, for people."""
+    unit = QUANTITIES[target.of].unit
+    if unit == "mm":
+        return speech.short(number, digits)
+    if unit == "1":
+        return trim(number, 2 if digits is None else digits)
+    if unit == "%":
+        return f"{trim(number, digits or 1)} %"
+    return f"{trim(out_of(number, 'deg'), digits or 1)} deg"

@@ -1,0 +1,128 @@
+"""Whether a design asks anything that can be answered, and which pedals it is about."""
+
+from collections.abc import Iterator
+
+from linkage.design.records import Design, Pedal, Target
+from linkage.faults import DesignError, Fault
+from linkage.placing.frees import Group, groups, rests_on
+from linkage.quantities.register import QUANTITIES
+
+
+def asking(design: Design) -> tuple[Group, ...]:
+    """Return the groups of pedals that have something free and a target."""
+    return tuple(
+        group
+        for group in groups(design)
+        if group.paths and any(design.pedals[name].targets for name in group.pedals)
+    )
+
+
+def group_of(design: Design, pedal: str | None, mark: float | None = None) -> Group:
+    """Return the group of pedals that is to be placed.
+
+    Raises
+    ------
+    DesignError
+        With every reason why it cannot be.
+    """
+    if mark is not None and not 0.0 < mark <= 10.0:
+        wrong = f"{mark:g} mm is no step to mark out by."
+        right = "Write --mark 0.5, say: more than 0, up to 10 mm."
+        raise _error(design, 0, "--mark", wrong, right)
+    group = _asked(design, pedal)
+    faults = [
+        fault
+        for name in group.pedals
+        for fault in (
+            *_target_faults(design, design.pedals[name]),
+            *_locked_faults(design, design.pedals[name], group),
+        )
+    ]
+    if faults:
+        raise DesignError(faults)
+    return group
+
+
+def _asked(design: Design, pedal: str | None) -> Group:
+    if pedal is None:
+        found = asking(design)
+        if len(found) == 1:
+            return found[0]
+        if found:
+            names = ["+".join(group.pedals) for group in found]
+            wrong = f"{', '.join(names)} share nothing free: each is placed apart."
+            right = f"Say which: --pedal {' or --pedal '.join(_firsts(found))}."
+            raise _error(design, 0, "--pedal", wrong, right)
+        every = groups(design)
+        raise _nothing(design, next((g for g in every if g.paths), every[0]))
+    if pedal not in design.pedals:
+        wrong = f'there is no pedal "{pedal}".'
+        right = f"This file has: {', '.join(design.pedals)}."
+        raise _error(design, 0, "--pedal", wrong, right)
+    group = next(each for each in groups(design) if pedal in each.pedals)
+    if group not in asking(design):
+        raise _nothing(design, group)
+    return group
+
+
+def _firsts(found: tuple[Group, ...]) -> list[str]:
+    return [group.pedals[0] for group in found]
+
+
+def _nothing(design: Design, group: Group) -> DesignError:
+    """Return what is missing where there is nothing to place."""
+    pedal = design.pedals[group.pedals[0]]
+    if not group.paths:
+        wrong = "nothing in it is free: every number is one number."
+        right = 'Write a range where it may move: pivot = ["100 to 150 near 118", 545].'
+        return _error(design, pedal.line, f"pedal.{pedal.name}", wrong, right)
+    wrong = "it has free values and no target to place them by."
+    right = f'Write [[pedal.{pedal.name}.target]], of = "stroke", at = "full", is = 24, say.'
+    return _error(design, pedal.line, f"pedal.{pedal.name}", wrong, right)
+
+
+def _error(design: Design, line: int, key: str, wrong: str, right: str) -> DesignError:
+    return DesignError(
+        [Fault(file=design.file, line=line, key=key, wrong=wrong, right=right)]
+    )
+
+
+def _target_faults(design: Design, pedal: Pedal) -> Iterator[Fault]:
+    for target in pedal.targets:
+        key = f"pedal.{pedal.name}.target {target.number}"
+        lacks = QUANTITIES[target.of].lacks(pedal, target.which)
+        if lacks:
+            wrong = f"{pedal.name} has no {target.of}: {lacks}."
+            yield Fault(file=design.file, line=target.line, key=key, wrong=wrong)
+        elif _beyond(pedal, target):
+            full = pedal.full.value.nominal
+            wrong = f"{target.at.text} lies beyond the full stop at {full:g} mm."
+            right = 'Keep within the travel, or write "full".'
+            yield Fault(
+                file=design.file, line=target.line, key=key, wrong=wrong, right=right
+            )
+
+
+def _beyond(pedal: Pedal, target: Target) -> bool:
+    if target.at.share:
+        return target.at.high > 1.0
+    most = pedal.full.value
+    return (
+        pedal.full.how == "travel"
+        and most.kind == "fixed"
+        and target.at.high > most.nominal * (1.0 + 1e-9)
+    )
+
+
+def _locked_faults(design: Design, pedal: Pedal, group: Group) -> Iterator[Fault]:
+    """What is welded has one place: a range in it is a slip."""
+    for name in pedal.locked:
+        for value in rests_on(design, name):
+            if value.path in group.paths and value.path.startswith(name):
+                yield Fault(
+                    file=design.file,
+                    line=value.line,
+                    key=value.path,
+                    wrong=f"{name} is locked, and this leaves it free.",
+                    right="Write one number, or take it off the locked list.",
+                )

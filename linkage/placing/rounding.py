@@ -1,0 +1,161 @@
+"""Answers in the numbers that would be written, still meeting their targets.
+
+Rounding moves a layout a little, and a layout at the edge of its targets out of them.
+So the written numbers around it are tried, many together, and the best that meets is
+taken; where none does, one number after another is written and the rest made to follow.
+"""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from linkage.design.fill import rounded
+from linkage.design.values import Value
+from linkage.placing.layouts import Layouts
+from linkage.placing.pull import Pulled
+from solvers.bands import Bands
+from solvers.lm import Rows, meet
+from solvers.screen import scatter
+
+Matrix = NDArray[np.float64]
+
+FINEST = {"deg": np.radians(0.01), "in": 0.0127}
+TRIES = 768
+REACHES = (0.5, 1.0, 2.0)
+
+
+@dataclass(frozen=True, kw_only=True, slots=True, eq=False)
+class Held:
+    """A problem in which some coordinates stay where they are."""
+
+    rows: Rows
+    held: NDArray[np.bool_]
+
+    @property
+    def size(self) -> int:
+        """Number of coordinates."""
+        return self.rows.size
+
+    def __call__(self, u: Matrix) -> Matrix:
+        """Return the rows."""
+        return self.rows(u)
+
+    def jacobian(self, u: Matrix) -> tuple[Matrix, Matrix]:
+        """Return the rows; none changes with what is held."""
+        y, j = self.rows.jacobian(u)
+        return y, np.where(self.held, 0.0, j)
+
+
+def step_of(value: Value, mark: float | None) -> float:
+    """Return about how far apart the written numbers of a value are, internal units."""
+    if value.unit == "deg":
+        return float(FINEST["deg"])
+    return mark if mark is not None else FINEST.get(value.unit, 0.01)
+
+
+@dataclass(frozen=True, kw_only=True, slots=True, eq=False)
+class Grid:
+    """The written numbers around a layout."""
+
+    problem: Layouts
+    values: Mapping[str, Value]
+    mark: float | None
+
+    def written(self, index: int, number: float) -> float:
+        """Return a coordinate's number as it would be written, internal units."""
+        path = self.problem.frees[index].path
+        return rounded(self.values[path], number, self.mark)
+
+    def ladder(self, index: int, number: float, reach: int = 2) -> Matrix:
+        """Return written numbers about one number, in order."""
+        step = step_of(self.values[self.problem.frees[index].path], self.mark)
+        free = self.problem.frees[index]
+        around = number + step * np.arange(-reach, reach + 1)
+        inside = np.clip(around, free.low, free.high)
+        return np.unique([self.written(index, float(each)) for each in inside])
+
+
+def candidates(grid: Grid, rows: Pulled, bands: Bands, u: Matrix, most: int) -> Matrix:
+    """Return written layouts near one that meet its bands, the best first.
+
+    Parameters
+    ----------
+    grid : Grid
+    rows, bands
+        The problem; the bands of this one layout, its wishes and moves held.
+    u : ndarray, shape (k,)
+        In the unit box.
+    most : int
+        No more than so many.
+
+    Returns
+    -------
+    ndarray, shape (n, k)
+        Values in internal units; none where nothing near meets.
+    """
+    found = _tried(grid, rows, bands, u, most)
+    if len(found):
+        return found
+    stepwise = _stepwise(grid, rows, bands, u)
+    return _tried(grid, rows, bands, stepwise, most)
+
+
+def _tried(grid: Grid, rows: Pulled, bands: Bands, u: Matrix, most: int) -> Matrix:
+    x = grid.problem.at(u)
+    plain = np.array([[grid.written(i, float(number)) for i, number in enumerate(x)]])
+    if bands.met(rows(grid.problem.unit(plain)))[0] and most == 1:
+        return plain
+    ladders = [grid.ladder(i, float(number)) for i, number in enumerate(x)]
+    around = [plain]
+    shares = scatter(TRIES // len(REACHES), len(x)) * 2.0 - 1.0
+    steps = np.array(
+        [step_of(grid.values[free.path], grid.mark) for free in grid.problem.frees]
+    )
+    for reach in REACHES:
+        wanted = x + reach * steps * shares
+        around.append(
+            np.stack(
+                [_nearest(ladder, wanted[:, i]) for i, ladder in enumerate(ladders)], 1
+            )
+        )
+    tries = np.unique(np.vstack(around), axis=0)
+    y = rows(grid.problem.unit(tries))
+    good = np.flatnonzero(bands.met(y))
+    margin = bands.margin(y[good]).min(axis=1, initial=np.inf)
+    order = np.lexsort([-margin, np.round(y[good, -1], 6)])
+    best = tries[good[order]]
+    first = (best == plain).all(axis=1)
+    return np.vstack([best[first], best[~first]])[:most]
+
+
+def _nearest(ladder: Matrix, wanted: Matrix) -> Matrix:
+    gaps = np.abs(ladder[None] - wanted[:, None])
+    return np.asarray(ladder[np.argmin(gaps, axis=1)])
+
+
+def _stepwise(grid: Grid, rows: Pulled, bands: Bands, u: Matrix) -> Matrix:
+    """Write one number after another, the coarsest first, the rest following."""
+    u = np.array(u)
+    steps = np.array(
+        [step_of(grid.values[free.path], grid.mark) for free in grid.problem.frees]
+    )
+    _, j = rows.jacobian(u[None])
+    weight = np.abs(j[0] / bands.unit[:, None]).max(axis=0, initial=0.0)
+    shares = steps / np.maximum(grid.problem.widths, 1e-12)
+    held = np.zeros(len(u), bool)
+    for index in np.argsort(-weight * shares, kind="stable"):
+        held[index] = True
+        number = float(grid.problem.at(u)[index])
+        options = np.repeat(u[None], 3, axis=0)
+        ladder = grid.ladder(int(index), number, 1)
+        order = np.argsort(np.abs(ladder - number))[:3]
+        options = options[: len(order)]
+        options[:, index] = grid.problem.unit(
+            np.broadcast_to(ladder[order][:, None], (len(order), len(u)))
+        )[:, index]
+        landed = meet(Held(rows=rows, held=held), bands, options, steps=15)
+        pick = int(np.argmax(landed.met))
+        u = landed.u[pick]
+    return u

@@ -1,0 +1,301 @@
+"""Problems with a known answer: planted from a layout that works, of every kind of train.
+
+A layout is drawn at random about a base that works; what it does becomes the targets,
+and ranges are laid round some of its numbers. So an answer exists.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from linkage.design.records import Design
+from linkage.loading import load_text
+from linkage.placing.judge import judge, obstacle, standing_of
+
+Numbers = dict[str, float]
+
+POINTS = ("pivot", "pad", "clevis")
+
+#: Each kind: numbers by key, in mm and degrees, and the train that they stand in.
+ARM = {
+    "pivot.x": 120.0,
+    "pivot.z": 545.0,
+    "pad.x": 35.0,
+    "pad.z": 255.0,
+    "clevis.x": 106.0,
+    "clevis.z": 484.5,
+    "travel": 110.0,
+}
+DIRECT = """
+[[pedal.brake.train]]
+part = "cylinder"
+seat = [{seat.x}, {seat.z}]
+axis = {axis}
+stroke = 60
+free_play = 0.5
+"""
+PULL = """
+[[pedal.brake.train]]
+part = "cylinder"
+seat = [{seat.x}, {seat.z}]
+axis = {axis}
+pull = true
+stroke = 60
+"""
+ROD = """
+[[pedal.brake.train]]
+part = "cylinder"
+on = [{on.x}, {on.z}]
+rod = {rod}
+axis = {axis}
+"""
+LEVER = """
+[[pedal.brake.train]]
+part = "lever"
+pivot = [{lever.x}, {lever.z}]
+input = [{input.x}, {input.z}]
+"""
+CRANK = (
+    LEVER
+    + """output = [{output.x}, {output.z}]
+[[pedal.brake.train]]
+part = "cylinder"
+seat = [{seat.x}, {seat.z}]
+axis = {axis}
+"""
+)
+CABLE = """
+[[pedal.brake.train]]
+part = "cable"
+ferrule = [{ferrule.x}, {ferrule.z}]
+slack = {slack}
+"""
+QUADRANT = """
+[[pedal.brake.train]]
+part = "quadrant"
+pivot = [0, 0]
+radius = {radius}
+sense = "ccw"
+cable = {{ ferrule = [{ferrule.x}, {ferrule.z}], slack = {slack} }}
+"""
+CABLED = """
+[[pedal.brake.train]]
+part = "lever"
+pivot = [0, 0]
+input = [{input.x}, {input.z}]
+cable = {{ ferrule = [{ferrule.x}, {ferrule.z}], end_ferrule = [{end.x}, {end.z}] }}
+"""
+
+Spec = tuple[str, str]  # what, and where
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Kind:
+    """One kind of train: its text, its numbers, and what can be asked of it."""
+
+    text: str
+    numbers: Numbers
+    asks: tuple[Spec, ...]
+
+
+CYLINDER: tuple[Spec, ...] = (
+    ("stroke", "full"),
+    ("ratio", "rest"),
+    ("ratio", "60 %"),
+    ("rod angle", "full"),
+    ("rod angle", ""),
+    ("crank angle", "40 %"),
+    ("ratio", "0 to 70 mm"),
+    ("mean ratio", "full"),
+)
+LEVERED: tuple[Spec, ...] = (
+    ("lever turn", "full"),
+    ("transmission angle", "rest"),
+    ("transmission angle", ""),
+    ("crank angle", "50 %"),
+)
+PULLED: tuple[Spec, ...] = (
+    ("cable pull", "full"),
+    ("ratio", "rest"),
+    ("crank angle", "full"),
+    ("ratio", ""),
+    ("crank angle", "30 mm"),
+)
+LEVER_AT = {"lever.x": 230.0, "lever.z": 440.0, "input.x": 236.0, "input.z": 486.0}
+FERRULE = {"ferrule.x": -60.0, "ferrule.z": 500.0, "slack": 1.5}
+
+KINDS: dict[str, Kind] = {
+    "direct": Kind(
+        text=DIRECT,
+        numbers={"seat.x": 233.0, "seat.z": 487.0, "axis": 0.0},
+        asks=CYLINDER,
+    ),
+    "pull": Kind(
+        text=PULL,
+        numbers={"seat.x": -40.0, "seat.z": 487.0, "axis": 0.0},
+        asks=CYLINDER,
+    ),
+    "rod": Kind(
+        text=ROD,
+        numbers={"on.x": 240.0, "on.z": 487.0, "rod": 128.0, "axis": 0.0},
+        asks=CYLINDER,
+    ),
+    "lever": Kind(text=LEVER, numbers=LEVER_AT, asks=LEVERED),
+    "crank": Kind(
+        text=CRANK,
+        numbers={
+            **LEVER_AT,
+            "output.x": 270.0,
+            "output.z": 442.0,
+            "seat.x": 272.0,
+            "seat.z": 330.0,
+            "axis": -90.0,
+        },
+        asks=(*CYLINDER[:2], CYLINDER[3], *LEVERED[1:]),
+    ),
+    "cable": Kind(text=CABLE, numbers=FERRULE, asks=PULLED),
+    "quadrant": Kind(
+        text=QUADRANT,
+        numbers={**FERRULE, "radius": 24.0},
+        asks=(*PULLED, ("lever turn", "full")),
+    ),
+    "cabled": Kind(
+        text=CABLED,
+        numbers={
+            "ferrule.x": -60.0,
+            "ferrule.z": 500.0,
+            "input.x": 5.0,
+            "input.z": 52.0,
+            "end.x": 90.0,
+            "end.z": 45.0,
+        },
+        asks=(*PULLED[:3], ("lever turn", "full")),
+    ),
+}
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Planted:
+    """A question whose answer is known: its text, and the layout it was made from."""
+
+    kind: str
+    text: str
+    layout: Numbers
+
+
+def arm_text(texts: dict[str, str]) -> str:
+    points = "\n".join(f"{p} = [{texts[p + '.x']}, {texts[p + '.z']}]" for p in POINTS)
+    return f"[pedal.brake]\n{points}\ntravel = {texts['travel']}\n"
+
+
+def filled(kind: Kind, texts: dict[str, str]) -> str:
+    """Put spellings into a design's text."""
+    train = kind.text
+    for key, spelling in texts.items():
+        train = train.replace(f"{{{key}}}", spelling)
+    return arm_text(texts) + train.replace("{{", "{").replace("}}", "}")
+
+
+def drawn(kind: Kind, rng: np.random.Generator, spread: float = 12.0) -> Numbers:
+    """Draw a layout that works, at random about its base; two decimals."""
+    base = {**ARM, **kind.numbers}
+    while True:
+        layout = {
+            key: round(
+                number
+                + rng.uniform(-1.0, 1.0)
+                * (4.0 if key == "axis" else 1.0 if key == "slack" else spread),
+                2,
+            )
+            for key, number in base.items()
+        }
+        text = filled(kind, {key: f"{number}" for key, number in layout.items()})
+        rest = standing_of(load_text(text), "brake")
+        if obstacle(rest) is None:
+            return layout
+
+
+def measured(text: str, asks: Sequence[Spec]) -> list[float]:
+    """Return what a layout has of what is asked (ends of stretches: the smallest)."""
+    wanted = "".join(target(what, at, "least = -1e6") for what, at in asks)
+    wanted = wanted.replace("-1e6", "-1000000")
+    judged = judge(standing_of(load_text(text + wanted), "brake"))
+    return [np.nan if each.got is None else each.got for each in judged]
+
+
+def target(what: str, at: str, wish: str) -> str:
+    place = f'at = "{at}"\n' if at else ""
+    return f'[[pedal.brake.target]]\nof = "{what}"\n{place}{wish}\n'
+
+
+def plant(
+    name: str,
+    rng: np.random.Generator,
+    *,
+    free: int,
+    wants: int,
+    width: tuple[float, float] = (8.0, 30.0),
+) -> Planted:
+    """Return a question that a drawn layout answers.
+
+    Parameters
+    ----------
+    free, wants : int
+        How many values are free, and how many targets there are (as far as the kind
+        has so many).
+    width : (float, float)
+        Ranges are so wide, mm; angles a quarter of it.
+    """
+    kind = KINDS[name]
+    while True:
+        layout = drawn(kind, rng)
+        plain = filled(kind, {key: f"{v}" for key, v in layout.items()})
+        chosen = sorted(
+            rng.choice(len(kind.asks), min(wants, len(kind.asks)), replace=False)
+        )
+        asks = [kind.asks[i] for i in chosen]
+        got = measured(plain, asks)
+        if not np.isnan(got).any():
+            break
+    keys = [key for key in layout if key not in ("pad.x", "pad.z")]
+    loose = set(rng.choice(keys, min(free, len(keys)), replace=False).tolist())
+    texts = {
+        key: spelt(key, number, rng, width) if key in loose else f"{number}"
+        for key, number in layout.items()
+    }
+    wishes = [
+        target(what, at, wish(what, at, value, rng))
+        for (what, at), value in zip(asks, got, strict=True)
+    ]
+    return Planted(kind=name, text=filled(kind, texts) + "".join(wishes), layout=layout)
+
+
+def spelt(
+    key: str, number: float, rng: np.random.Generator, width: tuple[float, float]
+) -> str:
+    """Lay a range round a number, which lies anywhere in it."""
+    wide = rng.uniform(*width)
+    if key == "axis":
+        wide *= 0.25
+    low = number - wide * rng.uniform(0.05, 0.95)
+    least = {"slack": 0.0, "radius": 4.0}.get(key, -np.inf)
+    if low < least:
+        low, wide = least, max(wide, number - least + 0.1)
+    return f'"{low:.2f} to {low + wide:.2f}"'
+
+
+def wish(what: str, at: str, value: float, rng: np.random.Generator) -> str:
+    """Ask for what a layout has: a value at a place, a bound over a stretch."""
+    angle = "angle" in what or "turn" in what
+    number = float(np.degrees(value)) if angle else value
+    if not at or " to " in at:
+        if what == "rod angle":
+            return "most = 12"
+        return f"least = {number - rng.uniform(0.005, 0.05) * abs(number):.4f}"
+    within = 0.02 if "ratio" in what else 0.2
+    return f"is = {number:.4f}\nwithin = {within}"
+
+
+def read(planted: Planted) -> Design:
+    return load_text(planted.text, "planted.toml")
