@@ -1,5 +1,6 @@
 """``footwell place``: fill in what is free so that every target holds."""
 
+import sys
 import time
 from typing import TYPE_CHECKING
 
@@ -162,7 +163,7 @@ def _check_answer(file: str, answer: int, found: "Placement") -> None:
 
 
 class _Bar:
-    """A bar on standard error, once the work has taken longer than a moment."""
+    """A bar on a terminal, once the work has taken longer than a moment."""
 
     def __enter__(self) -> "Progress":
         self._start = time.monotonic()
@@ -174,7 +175,7 @@ class _Bar:
             click.echo("\r" + " " * 40 + "\r", err=True, nl=False)
 
     def _tell(self, share: float) -> None:
-        if time.monotonic() - self._start < PATIENCE:
+        if time.monotonic() - self._start < PATIENCE or not sys.stderr.isatty():
             return
         self._shown = True
         done = round(20.0 * min(max(share, 0.0), 1.0))
