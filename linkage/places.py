@@ -26,7 +26,7 @@ from linkage.design.records import (
 from linkage.design.values import Value
 from linkage.faults import DesignError, Fault
 from solvers.closure import swing
-from solvers.jet import Num, length, unit, value
+from solvers.jet import Jet, Num, length, unit, value
 
 NOTHING: Mapping[str, Any] = {}
 
@@ -164,7 +164,12 @@ class Places:
             arm = self.form(given) - pivot
             reach = length(arm)
             sign = left_of(arm, line)
-        return pivot + swing(line, reach, self.number(rod), sign).arm
+        held = swing(line, reach, self.number(rod), sign)
+        if not any(isinstance(each, Jet) for each in (line, reach, self.number(rod))):
+            return pivot + held.arm
+        # The arm's place is plain numbers; its derivatives are those of its turn.
+        turned = unit(Jet.later(0.0, held.turn))
+        return pivot + turned * (held.arm / value(reach)) * reach
 
 
 def driving_hole(part: Part) -> str:
