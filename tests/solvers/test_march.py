@@ -88,7 +88,10 @@ def test_a_parallel_third_crank_is_redundant_and_moves() -> None:
 
 
 def test_branches_cross_where_the_parallelogram_lies_flat() -> None:
-    assert produced(End.CROSSING).limit == pytest.approx(np.pi, abs=1e-6)
+    path = produced(End.CROSSING)
+    assert path.limit == pytest.approx(np.pi, abs=1e-9)
+    hole = path.curve.system.place(path.nodes[-1].q, "b")
+    assert hole == pytest.approx(60.0, abs=1e-7)
 
 
 def random_case(case: int) -> tuple[FourBar, float, float]:

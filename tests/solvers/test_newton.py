@@ -87,6 +87,14 @@ def test_convergence_is_quadratic() -> None:
         assert second < 0.05 * first**2
 
 
+def test_a_loose_gap_is_polished_once() -> None:
+    """The last step is for nothing but digits: from 1e-3 to its square."""
+    system = triangle()
+    start = system.state({"a": 0.0, "b": 100.0, "c": 34 + 45j})
+    loose = solve(system, start, gap=1e-3).require()
+    assert loose.gap < 1e-6
+
+
 @pytest.mark.parametrize("bad", [np.full(6, np.nan), np.full(6, np.inf), np.zeros(5)])
 def test_a_bad_start_is_refused(bad: np.ndarray) -> None:
     with pytest.raises(ValueError, match="6 finite coordinates"):

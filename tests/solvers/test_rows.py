@@ -118,6 +118,12 @@ def test_a_small_residual_is_a_distance() -> None:
     assert row.residual([0.0, 0.0, 100.000001, 0.0])[0] == pytest.approx(1e-6, rel=1e-6)
 
 
+def test_a_run_over_a_guide_shares_one_for_one() -> None:
+    """An ellipse by two pins and a string: 3-4-5 twice, 2 x 5 long."""
+    string = Run(a="f", b="p", c="p", d="g", total=10.0)
+    assert string.residual([-3.0, 0.0, 0.0, 4.0, 0.0, 4.0, 3.0, 0.0]) == (0.0,)
+
+
 def test_label_is_the_name_or_made_from_what_is_tied() -> None:
     assert Length(a="hole", b="seat", length=1.0).label == "length hole seat"
     assert Length(a="hole", b="seat", length=1.0, name="rod").label == "rod"
