@@ -15,8 +15,7 @@ from linkage.design.values import Value
 from linkage.placing.layouts import Layouts
 from linkage.placing.wishes import Wish, band_of
 from linkage.quantities.register import is_cabled
-from linkage.units import say
-from linkage.words.speech import Speech
+from linkage.units import out_of, say, trim
 
 #: What is moved, and the quantities that say by how much: of the end that moves.
 MOVES = ("stroke", "cable pull")
@@ -24,15 +23,14 @@ MOVES = ("stroke", "cable pull")
 
 def proof_of(design: Design, problem: Layouts, wishes: Sequence[Wish]) -> str:
     """Return a sentence that proves that some targets cannot all be had, or ""."""
-    speech = Speech(design.units)
     for one in wishes:
-        said = _too_long(design, problem, one, speech)
+        said = _too_long(design, problem, one)
         if said:
             return said
         for other in wishes:
             if one.pedal != other.pedal or one is other:
                 continue
-            said = _same(one, other) or _moved(design, problem, one, other, speech)
+            said = _same(one, other) or _moved(design, problem, one, other)
             if said:
                 return said
     return ""
@@ -52,7 +50,7 @@ def _reach(
     return value.nominal, value.nominal
 
 
-def _too_long(design: Design, problem: Layouts, wish: Wish, speech: Speech) -> str:
+def _too_long(design: Design, problem: Layouts, wish: Wish) -> str:
     """A stroke cannot be more than the cylinder has."""
     pedal = design.pedals[wish.pedal]
     has = getattr(pedal.train[-1], "stroke", None) if pedal.train else None
@@ -62,7 +60,7 @@ def _too_long(design: Design, problem: Layouts, wish: Wish, speech: Speech) -> s
     _, most = _reach(problem, has)
     if low <= most:
         return ""
-    return f"the cylinder has {speech.short(most)} of stroke and no more."
+    return f"the cylinder has {_short(design.units, most)} of stroke and no more."
 
 
 def _same(one: Wish, other: Wish) -> str:
@@ -85,9 +83,7 @@ def _shares_a_place(a: Target, b: Target) -> bool:
     return max(one.low, other.low) <= min(one.high, other.high)
 
 
-def _moved(
-    design: Design, problem: Layouts, moving: Wish, held: Wish, speech: Speech
-) -> str:
+def _moved(design: Design, problem: Layouts, moving: Wish, held: Wish) -> str:
     """A ratio over the whole way, or a mean ratio, bounds what the end moves."""
     target = moving.target
     pedal = design.pedals[moving.pedal]
@@ -104,15 +100,15 @@ def _moved(
     reachable = travel[1] / least - play[0] if least > 0.0 else np.inf
     if low > reachable + 1e-9:
         at_all = max(reachable, 0.0)
-        return _say(speech, travel[1], held, least, "more", what, at_all, "most")
+        return _say(design.units, travel[1], held, least, "more", what, at_all, "most")
     forced = travel[0] / most - play[1] if 0.0 < most < np.inf else -np.inf
     if high < forced - 1e-9:
-        return _say(speech, travel[0], held, most, "less", what, forced, "least")
+        return _say(design.units, travel[0], held, most, "less", what, forced, "least")
     return ""
 
 
 def _say(
-    speech: Speech,
+    units: str,
     travel: float,
     held: Wish,
     ratio: float,
@@ -121,12 +117,16 @@ def _say(
     moved: float,
     end: str,
 ) -> str:
-    pad, number = speech.short(travel), say(ratio, "1", 2)
+    pad, number = _short(units, travel), say(ratio, "1", 2)
     mean = " on the mean" if held.target.of == "mean ratio" else ""
     return (
         f"{pad} of pad at {number} or {side}{mean} moves the {what} "
-        f"{speech.short(moved)} at {end}."
+        f"{_short(units, moved)} at {end}."
     )
+
+
+def _short(units: str, length: float) -> str:
+    return trim(out_of(length, units), 1 if units == "mm" else 3)
 
 
 def _direct(pedal: Pedal, target: Target) -> bool:

@@ -6,13 +6,21 @@ from typing import Any
 
 from linkage.design.records import Target
 from linkage.placing.judge import Judged
-from linkage.placing.naming import short_path
 from linkage.placing.records import Answer, Clash, Conflict, Placement
 from linkage.placing.wishes import outward
 from linkage.quantities.register import QUANTITIES
 
 #: Decimals that are kept of a written number: beyond them is noise of a conversion.
 NOISE = 9
+
+
+def short_path(path: str, pedals: tuple[str, ...]) -> str:
+    """Return a path without its pedal's name where only one pedal is placed.
+
+    >>> short_path("brake.pivot.x", ("brake",)), short_path("point.shaft.x", ("brake",))
+    ('pivot.x', 'point.shaft.x')
+    """
+    return path.removeprefix(f"{pedals[0]}.") if len(pedals) == 1 else path
 
 
 def placement_json(placement: Placement) -> dict[str, Any]:

@@ -1,44 +1,17 @@
-"""How values, places and targets are called: by path for files, in words for people."""
+"""How targets, and the numbers that are placed, are said to people."""
 
 from linkage.design.records import Chosen, Design, Target
 from linkage.design.values import Value
 from linkage.quantities.register import QUANTITIES
 from linkage.units import out_of, trim
+from linkage.words.names import value_name
 from linkage.words.speech import Speech
 
-_PLAIN = {"x": "x", "z": "z", "clevis": "hole", "holes": "hole"}
-_NUMBERED = {1: "", 2: "second ", 3: "third ", 4: "fourth "}
 
-
-def short_path(path: str, pedals: tuple[str, ...]) -> str:
-    """Return a path without its pedal's name where only one pedal is placed.
-
-    >>> short_path("brake.pivot.x", ("brake",)), short_path("point.shaft.x", ("brake",))
-    ('pivot.x', 'point.shaft.x')
-    """
-    return path.removeprefix(f"{pedals[0]}.") if len(pedals) == 1 else path
-
-
-def path_words(design: Design, path: str, pedals: tuple[str, ...]) -> str:
-    """Return a path in words: "pivot, back", "cylinder seat, z", "lower, along"."""
-    head, *rest = path.split(".")
-    if head == "point":
-        return _joined(rest)
-    lead = f"{head} " if len(pedals) > 1 else ""
-    if rest[0] != "train":
-        return lead + _joined([_PLAIN.get(word, word) for word in rest])
-    part = design.pedals[head].train[int(rest[1]) - 1]
-    same = [each for each in design.pedals[head].train if each.KIND == part.KIND]
-    number = _NUMBERED.get(same.index(part) + 1, f"{same.index(part) + 1}. ")
-    kind = part.name or part.KIND
-    return f"{lead}{number}{kind} {_joined(rest[2:])}"
-
-
-def _joined(words: list[str]) -> str:
-    """Return words with the last one set off: "pivot, back"."""
-    if len(words) < 2:
-        return " ".join(words)
-    return f"{' '.join(words[:-1])}, {words[-1]}"
+def placed_name(design: Design, path: str, pedals: tuple[str, ...]) -> str:
+    """Return what a value is called, the pedal said where there are several."""
+    head, name = path.partition(".")[0], value_name(design, path)
+    return f"{head}: {name}" if len(pedals) > 1 and head in pedals else name
 
 
 def said_value(value: Value, number: float, digits: int | None = None) -> str:
