@@ -6,7 +6,7 @@ From Python the job is five verbs:
 >>> design = linkage.load("examples/brake-hanging.toml")
 >>> swept = linkage.sweep(design, "brake", at=[0, 75, 150])
 >>> round(float(swept["ratio"][0]), 2)
-5.98
+5.97
 
 ``place`` fills in what is free, ``outline`` gives the arm's contour, ``write`` puts a
 cut file, a pattern, a picture or a table on disk.

@@ -1,7 +1,7 @@
 """The gate: everything that must hold before a change is good, one line a step.
 
-    python tests/gate.py            format, lint, types, imports, tests, benches, wheel
-    python tests/gate.py --quick    without the benches and the wheel
+    python tests/gate.py            format, lint, types, imports, tests, benches, install
+    python tests/gate.py --quick    without the benches and the installation
     python tests/gate.py --full     with every random case, not a tenth of them
 
 Needs the dependency group "dev". Ends with 0 where every step passed, else with 1; a
@@ -17,14 +17,17 @@ import sys
 import sysconfig
 import tempfile
 import time
-import venv
-import zipfile
 from collections.abc import Callable, Mapping, Sequence
 from pathlib import Path
 
 ROOT = Path(__file__).resolve().parent.parent
-#: What the wheel may hold, besides its own dist-info.
+#: What the distribution holds, besides its own dist-info and its script.
 PACKAGES = {"linkage", "solvers", "export"}
+#: Prints the first folder of everything that is installed.
+NAMES = (
+    "from importlib.metadata import files;"
+    "print(*{file.parts[0] for file in files('footwell')})"
+)
 Step = Callable[[], None]
 
 
@@ -78,26 +81,35 @@ def tests(*words: str, full: bool) -> Step:
     return step
 
 
-def wheel() -> None:
-    """Build the wheel, install it alone and far from the source, and use it."""
+def installation() -> None:
+    """Type the README's first line in a fresh copy; use what it installs elsewhere."""
     with tempfile.TemporaryDirectory() as folder:
-        away = Path(folder)
-        pip = (sys.executable, "-m", "pip", "--disable-pip-version-check", "-q")
-        run(*pip, "wheel", "--no-deps", "-w", away, ROOT)
-        (built,) = away.glob("*.whl")
-        _check_names(built)
-        venv.create(away / "venv", with_pip=True)
-        scripts = away / "venv" / ("Scripts" if os.name == "nt" else "bin")
-        run(tool("python", str(scripts)), *pip[1:], "install", built, at=away)
+        copy, away = Path(folder) / "copy", Path(folder) / "away"
+        away.mkdir()
+        shutil.copytree(ROOT, copy, ignore=shutil.ignore_patterns(".*", "__pycache__"))
+        shell = ("cmd", "/c") if os.name == "nt" else ("sh", "-c")
+        # The Python of the gate, under the name that the README calls.
+        path = os.pathsep.join([str(Path(sys.executable).parent), os.environ["PATH"]])
+        run(*shell, first_line(), at=copy, also={"PATH": path})
+        if not (copy / "examples" / "brake-hanging-sweep.svg").is_file():
+            raise Failed("the first line of the README drew no picture")
+        scripts = copy / ".venv" / ("Scripts" if os.name == "nt" else "bin")
+        _check_names(run(tool("python", str(scripts)), "-c", NAMES, at=away).split())
         _use(tool("footwell", str(scripts)), away)
 
 
-def _check_names(built: Path) -> None:
-    """Refuse a wheel with tests or examples in it."""
-    tops = {name.split("/")[0] for name in zipfile.ZipFile(built).namelist()}
-    extra = {top for top in tops if not top.endswith(".dist-info")} - PACKAGES
-    if extra or not tops >= PACKAGES:
-        raise Failed(f"the wheel holds {sorted(tops)}")
+def first_line() -> str:
+    """Return what the README has people type first, in this system's shell."""
+    text = (ROOT / "README.md").read_text(encoding="utf-8")
+    language = "bat" if os.name == "nt" else "sh"
+    return text.partition(f"```{language}\n")[2].partition("\n")[0]
+
+
+def _check_names(tops: Sequence[str]) -> None:
+    """Refuse an installation that holds tests or examples, or lacks a package."""
+    found = {top for top in tops if not top.endswith(".dist-info")}
+    if found - {"..", "bin", "Scripts"} != PACKAGES:
+        raise Failed(f"the distribution holds {sorted(tops)}")
 
 
 def _use(footwell: str, away: Path) -> None:
@@ -125,14 +137,16 @@ def steps(*, quick: bool, full: bool) -> dict[str, Step]:
         "tests": tests("-n", "auto", "-m", "not bench", full=full),
     }
     if not quick:
-        gate |= {"benches": tests("-m", "bench", full=full), "wheel": wheel}
+        gate |= {"benches": tests("-m", "bench", full=full), "install": installation}
     return gate
 
 
 def main(words: Sequence[str]) -> int:
     """Run the gate; return its exit code."""
     parser = argparse.ArgumentParser(description="Everything that must hold.")
-    parser.add_argument("--quick", action="store_true", help="no benches, no wheel")
+    parser.add_argument(
+        "--quick", action="store_true", help="no benches, no installation"
+    )
     parser.add_argument("--full", action="store_true", help="every random case")
     asked = parser.parse_args(words)
     began, failed = time.monotonic(), []
