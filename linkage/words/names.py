@@ -1,6 +1,7 @@
 """What people call the parts, points and numbers of a design."""
 
 from linkage.design.records import Design, Part, Pedal
+from linkage.words.speech import tidy
 
 #: The last word of a value's path, where a plainer one says it.
 _WORDS = {
@@ -18,7 +19,7 @@ def part_name(pedal: Pedal, part: Part) -> str:
     A lever with something behind it is a crank.
     """
     if part.name:
-        return part.name
+        return tidy(part.name, 18)
     kinds = [_kind(each) for each in pedal.train]
     kind = _kind(part)
     if kinds.count(kind) == 1:
@@ -82,5 +83,5 @@ def point_name(pedal: Pedal, key: str) -> str:
         part = pedal.train[int(words[1]) - 1]
         return f"{part_name(pedal, part)} {_said(words[-1])}"
     if words[0] == "holes":
-        return f'hole "{words[1]}"'
+        return f'hole "{tidy(words[1], 24)}"'
     return {"clevis": "hole", "pad": "pad, face"}.get(key, key)

@@ -3,6 +3,8 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+import numpy as np
+
 from linkage.design.records import (
     Cartesian,
     Chosen,
@@ -56,7 +58,10 @@ class Spot:
 
 
 def spots(rest: PedalRest) -> tuple[Spot, ...]:
-    """Return the points of a pedal in plain numbers, in order from the pivot."""
+    """Return the points of a pedal in plain numbers, in order from the pivot.
+
+    Left out is what a rod that is too short does not reach.
+    """
     pedal = rest.pedal
     found = [_spot(rest, key, form) for key, form in pedal.points.items()]
     far = False
@@ -66,7 +71,7 @@ def spots(rest: PedalRest) -> tuple[Spot, ...]:
             there = far if key.endswith("cable.ferrule") else beyond
             found.append(_spot(rest, f"train.{part.number}.{key}", form, far=there))
         far = beyond
-    return tuple(found)
+    return tuple(spot for spot in found if np.isfinite(spot.at))
 
 
 def _of_part(part: Part) -> Iterator[tuple[str, Point | None]]:

@@ -12,7 +12,15 @@ from linkage.motion.run import move
 from linkage.sweeping import Sweep, sweep
 from linkage.words.guesses import twice_text
 from linkage.words.links import cylinder_of, link_pushes, rod_of, tip_way
-from linkage.words.speech import Speech, lean, off_square, sentence, table, tidy
+from linkage.words.speech import (
+    Speech,
+    lean,
+    off_square,
+    paragraph,
+    sentence,
+    table,
+    tidy,
+)
 from linkage.words.sways import sways
 from linkage.words.sweep_sentences import sentences
 from solvers.jet import value
@@ -44,7 +52,7 @@ def sweep_text(design: Design, pedal: str) -> str:
     fine = sweep(design, pedal, positions=FINE)
     whole = float(value(fine.rest.travel))
     shown = sweep(design, pedal, at=_rows(fine, whole, speech))
-    lines = [_title(design, fine, speech), ""]
+    lines = [*paragraph(_title(design, fine, speech), 0), ""]
     if len(shown["travel"]):
         cells = [*_cells(shown, speech), *_back_cell(design, shown, speech)]
         notes = _notes(shown, whole)

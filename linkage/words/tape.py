@@ -53,7 +53,7 @@ class Tape:
 
 
 def tapes(design: Design, rest: PedalRest) -> tuple[Tape, ...]:
-    """Return the lengths of one pedal that nobody typed.
+    """Return the lengths of one pedal that nobody typed; none to what a rod misses.
 
     Parameters
     ----------
@@ -70,7 +70,8 @@ def tapes(design: Design, rest: PedalRest) -> tuple[Tape, ...]:
         guess = np.array([each.guess for each in values], bool)
         spans = _spans(Places(design, seeds), rest)
         found = [_tape(what, span, outs, guess) for what, span in spans]
-        return (*found, *_of_pad(design, rest))
+        reached = [tape for tape in found if np.isfinite(tape.rest)]
+        return (*reached, *_of_pad(design, rest))
 
 
 _UNITS = ("mm", "cm", "m", "in", "ft", "deg")
@@ -204,7 +205,7 @@ def _of_pad(design: Design, rest: PedalRest) -> Iterator[Tape]:
 
 
 def _levels(design: Design, places: Places) -> Iterator[tuple[str, Gap]]:
-    floor, mark = design.footwell.floor, tidy(design.footwell.marks.up, 40)
+    floor, mark = design.footwell.floor, tidy(design.footwell.marks.up, 32)
     at = _line(floor, places, upright=False)
     zero = isinstance(floor, Value) and floor.nominal == 0.0
     if at is not None:
@@ -214,7 +215,7 @@ def _levels(design: Design, places: Places) -> Iterator[tuple[str, Gap]]:
 
 
 def _uprights(design: Design, places: Places) -> Iterator[tuple[str, Gap]]:
-    wall, mark = design.footwell.bulkhead, tidy(design.footwell.marks.back, 40)
+    wall, mark = design.footwell.bulkhead, tidy(design.footwell.marks.back, 32)
     at = _line(wall, places, upright=True)
     zero = isinstance(wall, Value) and wall.nominal == 0.0
     if at is not None:

@@ -1,0 +1,276 @@
+"""A file read back: every length by own arithmetic, every line fit for a terminal."""
+
+import cmath
+import json
+import math
+import re
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from linkage.faults import DesignError
+from linkage.loading import load, load_text
+from linkage.templates import TEMPLATES
+from linkage.words.show import show_text
+from linkage.words.show_document import show_document
+
+EXAMPLES = sorted((Path(__file__).parents[3] / "examples").glob("*.toml"))
+
+BRAKE = """\
+title = "Quillet two-seater"
+units = "mm"
+
+[footwell]
+floor = 0
+marks = { back = "the string at the scuttle lip", up = "the bare floor" }
+
+[pedal.brake]
+pivot  = { back = "118 +- 2", up = "546 +- 2" }
+pad    = { back = "206 +- 3", up = "258 +- 3", thick = 13 }
+clevis = { back = 127, up = 490 }
+travel = 150
+
+[[pedal.brake.train]]
+part = "cylinder"
+face = { ahead = 3, up = 489.5 }
+depth = "about 11"
+axis = "forward"
+bore = "3/4 in"
+stroke = "1.4 in"
+free_play = 0.5
+"""
+PIVOT, PAD, HOLE, FACE = -118 + 546j, -206 + 258j, -127 + 490j, 3 + 489.5j
+SEAT = FACE + 11
+ROD = abs(SEAT - HOLE)
+
+
+def _turned(point: complex, travel: float) -> complex:
+    """Where a point of the arm is after some travel: pressing turns it anticlockwise."""
+    turn = travel / abs(PAD - PIVOT)
+    return PIVOT + (point - PIVOT) * cmath.exp(1j * turn)
+
+
+def _past(travel: float) -> float:
+    """How far the rod is past square to the arm, by the law of cosines, deg."""
+    hole = _turned(HOLE, travel)
+    end = hole.real + math.sqrt(ROD**2 - (hole.imag - SEAT.imag) ** 2)
+    b, c = abs(HOLE - PIVOT), abs(complex(end, SEAT.imag) - PIVOT)
+    return math.degrees(math.acos((b**2 + ROD**2 - c**2) / (2 * b * ROD))) - 90.0
+
+
+def _square() -> float:
+    low, high = 0.0, 150.0
+    for _ in range(60):
+        middle = 0.5 * (low + high)
+        low, high = (middle, high) if _past(middle) < 0.0 else (low, middle)
+    return low
+
+
+@pytest.fixture(scope="module")
+def facts() -> dict[str, Any]:
+    (pedal,) = show_document(load_text(BRAKE), ["brake"])["pedals"]
+    assert isinstance(pedal, dict)
+    return pedal
+
+
+def test_every_tape_length_by_own_arithmetic(facts: dict[str, Any]) -> None:
+    full = _turned(PAD, 150.0)
+    rod = (SEAT - HOLE) / ROD
+    wanted = {
+        "pivot to pad": abs(PAD - PIVOT),
+        "pivot to hole": abs(HOLE - PIVOT),
+        "hole to pad": abs(HOLE - PAD),
+        "hole to cylinder face": abs(FACE - HOLE),
+        "pivot to cylinder face": abs(FACE - PIVOT),
+        "rod, hole to its end": ROD,
+        "pivot square to the rod": abs(((HOLE - PIVOT).conjugate() * rod).imag),
+        "pad above the bare floor": 258.0,
+        "pad to the string at the scuttle lip": 206.0,
+        "  left behind its thickness": 193.0,
+        "pad, rest to full, straight": 0.0,
+    }
+    assert {t["what"]: t["rest"] for t in facts["tape"]} == pytest.approx(wanted)
+    at_full = {t["what"]: t["full"] for t in facts["tape"] if t["full"] is not None}
+    assert at_full == pytest.approx(
+        {
+            "pad above the bare floor": full.imag,
+            "pad to the string at the scuttle lip": -full.real,
+            "  left behind its thickness": -full.real - 13.0,
+            "pad, rest to full, straight": abs(full - PAD),
+        }
+    )
+
+
+def test_tape_must_agree_within_the_readings_own_tolerance(
+    facts: dict[str, Any],
+) -> None:
+    """Worst of the lengths: pivot +- 2 and pad +- 3 give root of 4 + 9, so 4 in whole.
+
+    The rod rests on a guess, so it judges no reading.
+    """
+    assert facts["agree_within"] == math.ceil(math.sqrt(2**2 + 3**2))
+    assert [t["what"] for t in facts["tape"] if t["on_guess"]] == [
+        "rod, hole to its end"
+    ]
+
+
+def test_what_it_says_of_the_motion(facts: dict[str, Any]) -> None:
+    assert facts["kind"] == "hanging"
+    assert complex(*facts["pad_from_pivot"]) == PAD - PIVOT
+    assert complex(*facts["hole_from_pivot"]) == HOLE - PIVOT
+    way = (_turned(HOLE, 1e-6) - _turned(HOLE, -1e-6)) / 2e-6
+    assert complex(*facts["hole_way"]) == pytest.approx(way)
+    assert facts["arm_turn"] == pytest.approx(
+        math.degrees(150.0 / abs(PAD - PIVOT)), rel=1e-12
+    )
+    (link,) = facts["links"]
+    assert link["pushes"] is True
+    assert link["past_square_rest"] == pytest.approx(_past(0.0))
+    assert link["past_square_full"] == pytest.approx(_past(150.0))
+    assert link["square_at"] == pytest.approx(_square())
+    assert link["length"] == pytest.approx(ROD)
+
+
+def test_the_text_says_the_same_numbers() -> None:
+    text = show_text(load_text(BRAKE, "brake.toml"), "brake")
+    flat = " ".join(text.split())
+    assert "Marks: back from the string at the scuttle lip, up from the bare" in flat
+    assert "The pad is 88 behind and 288 below the pivot." in flat
+    assert "the rod pushes, the piston goes forward, level." in flat
+    assert f"The rod is {-_past(0.0):.1f} deg short of square to the arm" in flat
+    assert f"comes square after {_square():.0f} of pad: the good side." in flat
+    assert f"The rod is {ROD:.0f} hole to end, with a gap of 0.5" in flat
+    assert re.search(r"pivot +118 +546 +\+- 2\n", text)
+    assert re.search(r"pad, face +206 +258 +\+- 3\n", text)
+    assert re.search(r"cylinder face +3 ahead +489.5\n", text)
+    assert re.search(r"pivot to pad +301 +11 27/32 in\n", text)
+    assert re.search(r"hole to pad +245 +9 21/32 in\n", text)
+    assert "One of them out by more than 4?" in text
+    assert (
+        'cylinder, depth "about 11": 5 out changes the rod length by 5. Nothing else '
+        "moves by 0.1."
+    ) in flat
+    assert "Not given, so taken: plate 8, steel, bores pivot 20 and hole 8." in flat
+    assert "-" not in re.sub(r"\+-|two-seater|-{2,}", "", text)  # no minus sign
+
+
+def test_a_hole_past_square_is_the_bad_side() -> None:
+    text = show_text(load_text(BRAKE.replace("back = 127", "back = 109")), "brake")
+    assert "deg PAST square to the arm already" in " ".join(text.split())
+
+
+def test_free_values_are_read_as_near_middle_or_first() -> None:
+    text = BRAKE.replace('back = "118 +- 2"', 'back = "100 to 150 near 118"')
+    text = text.replace("up = 489.5", 'up = "475 to 505"')
+    text = text.replace('bore = "3/4 in"', 'bore = { one_of = ["0.70 in", "3/4 in"] }')
+    flat = " ".join(show_text(load_text(text), "brake").split())
+    assert (
+        "Still free, and read as: pivot, back 118 (near); cylinder face, up 490 (the "
+        "middle); cylinder, bore 0.70 in (the first choice)."
+    ) in flat
+    (facts,) = show_document(load_text(text), ["brake"])["pedals"]
+    assert facts["free"] == [
+        "brake.pivot.back",
+        "brake.train.1.face.up",
+        "brake.train.1.bore",
+    ]
+
+
+def test_an_inch_file_is_read_back_as_its_tape_has_it() -> None:
+    text = """\
+units = "in"
+[footwell]
+marks = { back = "the string", up = "the floor" }
+[pedal.brake]
+pivot = { back = "4 5/8", up = "21 1/2" }
+pad = { back = "8 1/8", up = "10 1/4" }
+clevis = { from = "pivot", down = 2.2, back = "3/8" }
+travel = "5 1/2"
+[[pedal.brake.train]]
+part = "cylinder"
+seat = { ahead = "1/2", up = "19 1/4" }
+axis = "forward"
+"""
+    shown = show_text(load_text(text), "brake")
+    assert re.search(r"pivot +4 5/8 +21 1/2\n", shown)
+    assert re.search(r"hole +5 +19.3 +counted from pivot", shown)
+    assert re.search(r"cylinder rod end +1/2 ahead +19 1/4\n", shown)
+    tape = math.hypot(3.5, 11.25)
+    assert re.search(rf"pivot to pad +11 25/32 in +{tape * 25.4:.0f} mm", shown)
+    assert "no gap to the piston is given" in " ".join(shown.split())
+
+
+HOSTILE = [
+    "\\u001b[31mred\\u001b[0m",
+    "two\\nlines\\tand a tab",
+    "x" * 5000,
+    "\\u202eright to left",
+    "' \\\" {} %s {0}",
+    " ",
+]
+
+
+@pytest.mark.parametrize("title", HOSTILE, ids=range(len(HOSTILE)))
+def test_hostile_words_stay_words(title: str) -> None:
+    text = BRAKE.replace("Quillet two-seater", title)
+    text = text.replace("the string at the scuttle lip", title)
+    text = text.replace(
+        'part = "cylinder"', f'part = "cylinder"\nname = "{title[:60]}"'
+    )
+    try:
+        design = load_text(text)
+    except DesignError:  # a name that the reader refuses
+        design = load_text(text.replace(f'name = "{title[:60]}"', ""))
+    shown = show_text(design, "brake")
+    assert all(sign.isprintable() or sign == "\n" for sign in shown)
+    assert max(map(len, shown.splitlines())) <= 88
+
+
+def _pedals() -> list[tuple[str, str]]:
+    return [(path.name, name) for path in EXAMPLES for name in load(path).pedals]
+
+
+@pytest.mark.parametrize(("file", "pedal"), _pedals())
+def test_every_example_fits_a_terminal_and_has_no_sign(file: str, pedal: str) -> None:
+    design = load(next(path for path in EXAMPLES if path.name == file))
+    text = show_text(design, pedal)
+    assert max(map(len, text.splitlines())) <= 88
+    assert "nan" not in text
+    assert not re.search(r"(?<![+\w])-\d", text)
+    document = json.dumps(show_document(design, [pedal]))
+    assert "NaN" not in document
+
+
+@pytest.mark.parametrize("template", TEMPLATES.values(), ids=list(TEMPLATES))
+def test_every_starting_file_reads_well(template: Any) -> None:
+    text = show_text(load_text(template.text, "x.toml"), template.pedal)
+    assert "Guesses: none" in text
+    assert "the good side" in " ".join(text.split())
+    assert "twice: " in text
+
+
+def test_a_bell_crank_and_a_far_end_are_told() -> None:
+    crank = next(path for path in EXAMPLES if path.name == "brake-floor.toml")
+    flat = " ".join(show_text(load(crank), "brake").split())
+    assert "Floor pedal." in flat
+    assert "the crank turns clockwise (front of the car to the right)" in flat
+    assert "The rod behind the crank is" in flat
+    assert "Rod 1 is 144 hole to hole, rod 2 is" in flat
+    lever = next(path for path in EXAMPLES if path.name == "throttle-lever.toml")
+    text = show_text(load(lever), "throttle")
+    assert "Beyond the cable, from its own marks" in text
+    assert "lever input to its ferrule" in text
+
+
+def test_a_pedal_that_cannot_stand_is_said_as_everywhere() -> None:
+    with pytest.raises(DesignError, match="behind its hole"):
+        show_text(load_text(BRAKE.replace('"forward"', '"back"')), "brake")
+
+
+def test_a_rod_that_does_not_reach_is_a_limit_not_a_crash() -> None:
+    text = BRAKE.replace(
+        "face = { ahead = 3, up = 489.5 }", "on = { up = 800 }\nrod = 50"
+    )
+    text = text.replace('depth = "about 11"\n', "")
+    assert "LIMIT: cannot assemble" in show_text(load_text(text), "brake")

@@ -1,0 +1,60 @@
+"""A sweep in words: the pad from the builder's mark, and the reading to take twice."""
+
+import math
+import re
+
+from linkage.loading import load_text
+from linkage.templates import TEMPLATES
+from linkage.words.sweep import sweep_text
+from tests.linkage.words.test_show import BRAKE, PAD, _turned
+
+
+def _rows(text: str) -> list[list[str]]:
+    return [
+        line.split() for line in text.splitlines() if re.match(r" +\d+\.\d +\d", line)
+    ]
+
+
+def test_the_pad_is_told_from_the_builders_mark() -> None:
+    text = sweep_text(load_text(BRAKE), "brake")
+    assert "is back" in text
+    for row in _rows(text):
+        back = -_turned(PAD, float(row[0])).real
+        said = [float(cell) for cell in row if re.fullmatch(r"\d+", cell)]
+        assert any(abs(cell - back) <= 0.6 for cell in said), row
+
+
+def test_without_a_mark_there_is_no_such_column() -> None:
+    text = re.sub(r"marks = .*\n", "", BRAKE)
+    assert "is back" not in sweep_text(load_text(text), "brake")
+
+
+def test_a_pad_that_passes_the_mark_says_ahead() -> None:
+    text = BRAKE.replace("travel = 150", "travel = 230")
+    full = _turned(PAD, 230.0).real
+    assert full > 0.0
+    assert f"{full:.0f} ahead" in sweep_text(load_text(text), "brake")
+
+
+def test_the_title_has_rod_and_gap() -> None:
+    first = sweep_text(load_text(BRAKE), "brake").splitlines()[0]
+    rod = math.hypot(14 + 127, 0.5)
+    assert f"Rod {rod:.1f} hole to end, 0.5 gap." in first
+    none = BRAKE.replace("free_play = 0.5\n", "")
+    assert "gap" not in sweep_text(load_text(none), "brake").splitlines()[0]
+
+
+def test_the_reading_to_take_twice_is_named() -> None:
+    text = TEMPLATES["hanging-brake"].text
+    flat = " ".join(sweep_text(load_text(text), "brake").split())
+    assert 'Tape Do these two twice: "pivot, up" and "cylinder face, up".' in flat
+
+
+def test_it_fits_a_terminal() -> None:
+    for template in TEMPLATES.values():
+        text = sweep_text(load_text(template.text), template.pedal)
+        assert max(map(len, text.splitlines())) <= 88
+    hostile = BRAKE.replace("Quillet two-seater", "\\u001b[2J" + "x" * 3000)
+    shown = sweep_text(load_text(hostile), "brake")
+    assert "\x1b" not in shown
+    assert max(map(len, shown.splitlines())) <= 92
