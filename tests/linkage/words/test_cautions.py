@@ -79,6 +79,23 @@ def test_a_floor_pedals_mirror_image_is_behind_too() -> None:
     assert "BEHIND" in fault.right
 
 
+@pytest.mark.parametrize(("up", "mirrored"), [(474.5, True), (449.5, False)])
+def test_the_mirror_image_is_asked_for_only_where_it_helps(
+    up: float, mirrored: bool
+) -> None:
+    """The rod falls, which alone is past square; by own angles on both sides."""
+    text = CLEAN.replace("back = 127", "back = 109").replace("489.5", str(up))
+    seat, pivot = complex(14, up), -118 + 546j
+
+    def past(hole: complex) -> float:
+        return abs(np.degrees(np.angle((pivot - hole) / (seat - hole)))) - 90.0
+
+    assert past(-109 + 490j) > 2.0
+    assert (past(-127 + 490j) < 0.0) is mirrored
+    fault = next(f for f in _found(text) if f.key == "clevis")
+    assert fault.right.startswith("Did you mean 9 mm BEHIND") is mirrored
+
+
 def test_past_square_on_the_way_to_a_dead_centre_says_so() -> None:
     text = CLEAN.replace("back = 127", "back = 70")
     fault = next(f for f in _found(text) if f.key == "clevis")

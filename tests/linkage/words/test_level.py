@@ -72,6 +72,12 @@ def test_ranges_are_judged_against_brute_force() -> None:
     assert met > many(600) // 10
 
 
+def test_a_range_that_crosses_level_between_its_places_is_met() -> None:
+    """Both ends and the middle stand well off level; a place between does not."""
+    (fault,) = _faults("[0, 0]", '[-5, "-300 to 180"]')
+    assert "0 deg off level with its pivot somewhere in its ranges" in fault.wrong
+
+
 def test_only_what_moves_pad_or_pivot_counts() -> None:
     more = 'clevis = ["-20 to 20", "-300 to 300"]'
     assert not _faults("[0, 300]", "[-80, 20]", more)

@@ -156,8 +156,12 @@ def test_the_text_says_the_same_numbers() -> None:
 
 
 def test_a_hole_past_square_is_the_bad_side() -> None:
-    text = show_text(load_text(BRAKE.replace("back = 127", "back = 109")), "brake")
-    assert "deg PAST square to the arm already" in " ".join(text.split())
+    for back in (109, 116):
+        hole = complex(-back, 490)
+        past = math.degrees(cmath.phase((PIVOT - hole) / (SEAT - hole))) - 90.0
+        text = show_text(load_text(BRAKE.replace("= 127", f"= {back}")), "brake")
+        flat = " ".join(text.split())
+        assert f"The rod is {past:.1f} deg PAST square to the arm already" in flat
 
 
 def test_free_values_are_read_as_near_middle_or_first() -> None:
