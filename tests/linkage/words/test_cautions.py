@@ -1,5 +1,6 @@
 """What looks wrong: said where it is, with numbers that hold when they are used."""
 
+import cmath
 import math
 import re
 from pathlib import Path
@@ -88,7 +89,8 @@ def test_the_mirror_image_is_asked_for_only_where_it_helps(
     seat, pivot = complex(14, up), -118 + 546j
 
     def past(hole: complex) -> float:
-        return abs(np.degrees(np.angle((pivot - hole) / (seat - hole)))) - 90.0
+        turn = cmath.phase((pivot - hole) / (seat - hole))
+        return abs(math.degrees(turn)) - 90.0
 
     assert past(-109 + 490j) > 2.0
     assert (past(-127 + 490j) < 0.0) is mirrored
