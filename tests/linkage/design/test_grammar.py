@@ -73,6 +73,8 @@ def test_range_near_and_tolerance() -> None:
     assert (value.low, value.high, value.near, value.give) == (45.0, 65.0, 50.0, 0.5)
     assert (value.nominal, value.kind) == (50.0, "free")
     assert read_number("45 to 65", LENGTH).nominal == 55.0
+    assert read_number("45 to 65 near 45", LENGTH).near == 45.0
+    assert read_number("45 to 65 near 65", LENGTH).near == 65.0
 
 
 @pytest.mark.parametrize(

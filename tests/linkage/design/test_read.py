@@ -136,6 +136,28 @@ def test_an_arm_that_nobody_described() -> None:
     assert "brake.arm.plate" not in load_text(BRAKE).values
 
 
+def test_an_arm_half_described() -> None:
+    arm = load_text(BRAKE + "[pedal.brake.arm]\nplate = 6\n").pedals["brake"].arm
+    assert (arm.plate.nominal, arm.plate.guess, arm.material_guess) == (
+        6.0,
+        False,
+        True,
+    )
+    arm = load_text(BRAKE + '[pedal.brake.arm]\nmaterial = "x"\n').pedals["brake"].arm
+    assert (arm.plate.guess, arm.material, arm.material_guess) == (True, "x", False)
+
+
+def test_an_angle_off_a_line() -> None:
+    off = '{ from = "pivot", reach = 61, angle = "9 to 12", off = "pad" }'
+    point = (
+        load_text(BRAKE.replace("[106, 484.5]", off)).pedals["brake"].points["clevis"]
+    )
+    assert isinstance(point, Polar)
+    assert (point.off, point.angle.base, point.angle.sign) == ("brake.pad", 0.0, 1.0)
+    assert point.angle.value is not None
+    assert point.angle.value.low == math.radians(9)
+
+
 def test_trains(design: Design) -> None:
     lever, cable = design.pedals["clutch"].train
     assert isinstance(lever, Lever)
@@ -181,6 +203,8 @@ def test_the_car(design: Design) -> None:
     )
     assert not isinstance(design.footwell.floor, tuple)
     assert isinstance(design.footwell.bulkhead, tuple)
+    ends = [path for path in design.values if path.startswith("footwell.bulkhead")]
+    assert ends == [f"footwell.bulkhead.{i}.{axis}" for i in (1, 2) for axis in "xz"]
     assert [guess.path for guess in design.guesses] == [
         "brake.pad.up",
         "brake.train.1.depth",
