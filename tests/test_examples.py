@@ -15,6 +15,7 @@ from scipy.optimize import brentq
 
 from linkage.design.records import Design
 from linkage.loading import load, load_text
+from linkage.placing.place import place
 from linkage.sweeping import Sweep, sweep
 
 HERE = Path(__file__).parent.parent / "examples"
@@ -190,16 +191,20 @@ def test_three_on_one_shaft_all_follow_it(lift: float) -> None:
     assert run["throttle"]["quadrant_turn"][-1] == pytest.approx(turn, abs=1e-9)
 
 
-def test_brake_to_place_has_an_answer_that_a_rule_can_draw() -> None:
+def drawn_answer() -> dict[str, float]:
     """Rod level and square to the arm at 60 of pad: then ratio is L over the crank."""
     crank = abs(BRAKE_PAD - SHAFT) / 5.5
     back = 60 / abs(BRAKE_PAD - SHAFT)  # the turn to 60 mm; the hole hangs plumb there
-    answer = {
+    return {
         "brake.pivot.back": 118.0,
         "brake.clevis.back": crank * math.sin(back),
         "brake.clevis.down": crank * math.cos(back),
         "brake.train.1.face.up": 548 - crank,
     }
+
+
+def test_brake_to_place_has_an_answer_that_a_rule_can_draw() -> None:
+    answer = drawn_answer()
     design = example("brake-to-place.toml")
     free = ranges(design)
     assert set(answer) == set(free)
@@ -212,6 +217,31 @@ def test_brake_to_place_has_an_answer_that_a_rule_can_draw() -> None:
     whole = sweep(design, "brake", values=answer)
     assert np.max(np.abs(whole["rod_angle"][whole["travel"] <= 110])) < 1.5
     assert whole["stroke"][-1] < 1.1 * INCH
+
+
+def test_brake_to_place_is_placed_as_a_rule_draws_it() -> None:
+    """The pivot stays where it would like to be; the rest follows, to half a mm."""
+    design = example("brake-to-place.toml")
+    exact, marked = place(design), place(design, mark=0.5)
+    assert (exact.status, marked.status) == ("placed", "placed")
+    found = exact.answers[0].values
+    for path, number in drawn_answer().items():
+        assert found[path] == pytest.approx(number, abs=0.3)
+    written = sweep(load_text(marked.answers[0].text), "brake", at=[60.0])
+    assert written["ratio"] == pytest.approx(5.5, abs=0.05)
+    assert written["crank_angle"] == pytest.approx(90, abs=1)
+    assert written["rod_angle"] == pytest.approx(0, abs=0.2)
+
+
+def test_fighting_wishes_are_both_named() -> None:
+    found = place(example("brake-wishes-fight.toml"))
+    assert found.status == "conflict"
+    assert not found.answers
+    (fight,) = found.conflicts
+    ratio, stroke = sorted(fight.clashes, key=lambda clash: clash.wish.target.of)
+    assert (ratio.wish.target.of, stroke.wish.target.of) == ("ratio", "stroke")
+    assert stroke.would_do is not None
+    assert 0 < 100 / 5.5 + stroke.wish.unit - stroke.would_do < 0.2
 
 
 def test_fighting_wishes_cannot_both_be_had() -> None:
