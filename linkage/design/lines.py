@@ -140,7 +140,7 @@ class _Lines:
         line, words = self.spans.line(start), []
         if found and self.text.startswith(":", found.end()):
             words = words_of(found[1])
-        sentence = slips.no_equals(self.text[start:end].strip())
+        sentence = slips.no_equals(self.text[start:end].strip(" \t\r"))
         self._tell(line, ".".join(words), *sentence)
         self._patch(start, end, "")
         if words:

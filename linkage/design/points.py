@@ -3,12 +3,20 @@
 A form is told by its keys; `linkage.design.records` says what each means.
 """
 
-import difflib
 import re
 from dataclasses import dataclass
 from typing import Any, Literal, get_args
 
 from linkage.design.directions import read_direction
+from linkage.design.forms import (
+    EXAMPLE,
+    EXAMPLES,
+    FORMS,
+    SIDES,
+    WORDS,
+    form_of,
+    strange,
+)
 from linkage.design.keys import Form, Key
 from linkage.design.names import PATIENCE
 from linkage.design.reading import Node, Reading, shown
@@ -28,26 +36,6 @@ from linkage.design.values import Value
 COORDINATE = Key(name="coordinate", form=Form.NUMBER, placement=True)
 REACH = Key(name="reach", form=Form.NUMBER, placement=True, positive=True)
 ANGLE = Key(name="angle", form=Form.DIRECTION, placement=True)
-WORDS = {
-    "ahead": ("x", 1.0),
-    "back": ("x", -1.0),
-    "up": ("z", 1.0),
-    "down": ("z", -1.0),
-}
-SIDES = ("above", "below", "ahead", "back")
-FORMS = {
-    "string": ("line", "along", *WORDS),
-    "side": ("from", "reach", "side"),
-    "reach": ("from", "reach", "angle", "off"),
-    "words": (*WORDS, "from"),
-}
-EXAMPLES = {
-    "string": '{ line = ["pivot", "pad"], along = 56.2, ahead = 7.8 }',
-    "side": '{ from = "own pivot", reach = 46.5, side = "below" }',
-    "reach": '{ from = "pivot", reach = 57, angle = "down, 9 deg back" }',
-    "words": "{ back = 118, up = 546 }",
-}
-EXAMPLE = "Write [120, 545], { back = 118, up = 546 } or the name of a point."
 
 
 @dataclass(frozen=True, slots=True)
@@ -142,41 +130,18 @@ def _table(reading: Reading, node: Node, where: Where) -> Point | None:
     keys = [key for key in node.raw if key not in where.also]
     if "one_of" in keys:
         return _chosen(reading, node, where)
-    form = _form(keys)
-    strange = [key for key in keys if key not in FORMS[form]]
-    if {"x", "z"} >= set(strange) and strange:
+    form = form_of(keys)
+    odd = [key for key in keys if key not in FORMS[form]]
+    if odd and {"x", "z"} >= set(odd):
         signs = "Signs are for [x, z]."
-        reading.fault(node.at, f"{' and '.join(strange)} cannot stand here.", signs)
+        reading.fault(node.at, f"{' and '.join(odd)} cannot stand here.", signs)
         return None
-    for key in strange:
-        reading.fault((*node.at, key), *_strange(key, form))
-    if strange:
+    for key in odd:
+        reading.fault((*node.at, key), *strange(key, form))
+    if odd:
         return None
     read = {"string": _off_string, "reach": _polar, "words": _words, "side": _side}
     return read[form](reading, node, where)
-
-
-def _form(keys: list[str]) -> str:
-    """Return the form that the keys of a point belong to."""
-    if "line" in keys or "along" in keys:
-        return "string"
-    if "side" in keys:
-        return "side"
-    if {"reach", "angle", "off"} & set(keys):
-        return "reach"
-    return "words"
-
-
-def _strange(key: str, form: str) -> tuple[str, str]:
-    near = difflib.get_close_matches(key[:60], FORMS[form], n=1)
-    nearest = f"Nearest: {near[0]}. " if near else ""
-    elsewhere = any(key in keys for keys in FORMS.values())
-    why = (
-        "does not go with the other keys of this point"
-        if elsewhere
-        else ("is not known in a point")
-    )
-    return f"{key[:40]} {why}.", f"{nearest}Write {EXAMPLES[form]}."
 
 
 def _need(reading: Reading, node: Node, form: str, *keys: str) -> bool:

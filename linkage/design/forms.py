@@ -1,0 +1,47 @@
+"""The forms of a point: which keys each has, and what to say of one that has others."""
+
+import difflib
+
+#: The axis and the sign that each word gives to a number without one.
+WORDS = {
+    "ahead": ("x", 1.0),
+    "back": ("x", -1.0),
+    "up": ("z", 1.0),
+    "down": ("z", -1.0),
+}
+SIDES = ("above", "below", "ahead", "back")
+FORMS = {
+    "string": ("line", "along", *WORDS),
+    "side": ("from", "reach", "side"),
+    "reach": ("from", "reach", "angle", "off"),
+    "words": (*WORDS, "from"),
+}
+EXAMPLES = {
+    "string": '{ line = ["pivot", "pad"], along = 56.2, ahead = 7.8 }',
+    "side": '{ from = "own pivot", reach = 46.5, side = "below" }',
+    "reach": '{ from = "pivot", reach = 57, angle = "down, 9 deg back" }',
+    "words": "{ back = 118, up = 546 }",
+}
+EXAMPLE = "Write [120, 545], { back = 118, up = 546 } or the name of a point."
+
+
+def form_of(keys: list[str]) -> str:
+    """Return the form that the keys of a point belong to."""
+    if "line" in keys or "along" in keys:
+        return "string"
+    if "side" in keys:
+        return "side"
+    if {"reach", "angle", "off"} & set(keys):
+        return "reach"
+    return "words"
+
+
+def strange(key: str, form: str) -> tuple[str, str]:
+    """Return the sentence for a key that a form does not have."""
+    near = difflib.get_close_matches(key[:60], FORMS[form], n=1)
+    nearest = f"Nearest: {near[0]}. " if near else ""
+    elsewhere = any(key in keys for keys in FORMS.values())
+    why = "is not known in a point"
+    if elsewhere:
+        why = "does not go with the other keys of this point"
+    return f"{key[:40]} {why}.", f"{nearest}Write {EXAMPLES[form]}."
