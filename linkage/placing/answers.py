@@ -189,7 +189,7 @@ def _judge_all(task: Task, values: dict[str, float]) -> tuple[Judged, ...]:
 def _free(problem: Layouts, u: Matrix) -> int:
     """Return the free directions at a layout: k less the rank of its ``is`` rows."""
     y, j = problem.jacobian(u)
-    rows = []
+    rows = [np.zeros(problem.size)]
     for index, wish in enumerate(problem.wishes):
         if wish.target.exact is None:
             continue
@@ -197,7 +197,7 @@ def _free(problem: Layouts, u: Matrix) -> int:
         off = np.abs(y[0, mine] - wish.target.exact)
         worst = mine[int(np.argmax(np.where(np.isnan(off), -1.0, off)))]
         rows.append(j[0, worst] / wish.unit)
-    return free_directions(np.array(rows).reshape(-1, problem.size))
+    return free_directions(np.array(rows))
 
 
 def _moves(frees: Sequence[Free], x: Matrix) -> float:

@@ -19,12 +19,13 @@ from linkage.units import out_of, say, trim
 
 #: What is moved, and the quantities that say by how much: of the end that moves.
 MOVES = ("stroke", "cable pull")
+RATIOS = ("ratio", "mean ratio", "ratio change")
 
 
 def proof_of(design: Design, problem: Layouts, wishes: Sequence[Wish]) -> str:
     """Return a sentence that proves that some targets cannot all be had, or ""."""
     for one in wishes:
-        said = _too_long(design, problem, one)
+        said = _no_value(design, problem, one) or _too_long(design, problem, one)
         if said:
             return said
         for other in wishes:
@@ -48,6 +49,22 @@ def _reach(
     if value.kind == "choice":
         return min(value.options), max(value.options)
     return value.nominal, value.nominal
+
+
+def _no_value(design: Design, problem: Layouts, wish: Wish) -> str:
+    """While slack ahead of a cylinder lasts there is no ratio."""
+    pedal = design.pedals[wish.pedal]
+    if wish.target.of not in RATIOS or wish.target.at.high > 0.0:
+        return ""
+    if not pedal.train or pedal.train[-1].KIND != "cylinder":
+        return ""
+    slacks = [
+        _reach(problem, getattr(getattr(part, "cable", None), "slack", None))[0]
+        for part in pedal.train
+    ]
+    if max(slacks) <= 0.0:
+        return ""
+    return f"there is no {wish.target.of} at rest: the cable's slack comes first."
 
 
 def _too_long(design: Design, problem: Layouts, wish: Wish) -> str:

@@ -44,11 +44,6 @@ class Column:
         target = self.wish.target
         return target.of, target.which, target.between
 
-    @property
-    def extreme(self) -> bool:
-        """Return True where the place has to be looked for."""
-        return self.row.where in ("most", "least")
-
 
 @dataclass(frozen=True, kw_only=True, slots=True, eq=False)
 class Gauge:
@@ -116,16 +111,45 @@ class Gauge:
         known: dict[tuple[Law, float, float, bool], Matrix] = {}
         shares: list[Any] = []
         for column in self.columns:
-            if not column.extreme:
-                shares.append(1.0 if column.row.where == "high" else 0.0)
+            target = column.wish.target
+            if target.at.single:
+                shares.append(0.0)
                 continue
-            at = column.wish.target.at
-            key = (column.law, at.low, at.high, at.share)
+            key = (column.law, target.at.low, target.at.high, target.at.share)
             if key not in known:
-                known[key] = self._look(rest, grid, column.wish.target)
-            y = np.abs(known[key]) if column.wish.size else known[key]
-            shares.append(locate(y if column.row.where == "most" else -y))
+                known[key] = self._look(rest, grid, target)
+            shares.append(self._share(rest, column, known[key]))
         return shares
+
+    def _share(self, rest: PedalRest, column: Column, y: Matrix) -> Any:
+        """Return where one column looks; an end without a value gives way inwards."""
+        where = column.row.where
+        if where in ("most", "least"):
+            y = np.abs(y) if column.wish.size else y
+            return locate(y if where == "most" else -y)
+        end = 1.0 if where == "high" else 0.0
+        lost = np.isnan(y[:, -1 if where == "high" else 0])
+        if not lost.any():
+            return end
+        return np.where(lost, self._brink(rest, column, y), end)
+
+    def _brink(self, rest: PedalRest, column: Column, y: Matrix) -> Matrix:
+        """Return where a quantity begins (or ends) to have a value, 0 to 1."""
+        target, high = column.wish.target, column.row.where == "high"
+        shares = np.broadcast_to(SHARES, y.shape)
+        low, wide = ends(rest, target)[0], np.subtract(*ends(rest, target)[::-1])
+        for _ in range(3):
+            there = ~np.isnan(y[:, ::-1] if high else y)
+            first = np.argmax(there, axis=1)
+            index = GRID - 1 - first if high else first
+            lines = np.arange(len(y))
+            has = shares[lines, index]
+            lacks = shares[lines, np.clip(index + (1 if high else -1), 0, GRID - 1)]
+            low_end, high_end = (has, lacks) if high else (lacks, has)
+            shares = low_end[:, None] + (high_end - low_end)[:, None] * SHARES
+            run = move(rest, np.atleast_2d(low + wide * shares))
+            y = np.broadcast_to(QUANTITIES[target.of].law(run, target).v, shares.shape)
+        return np.asarray(has)
 
     def _look(self, rest: PedalRest, grid: Run, target: Target) -> Matrix:
         """Return a quantity on the grid of its stretch, (n, GRID)."""

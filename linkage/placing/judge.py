@@ -52,7 +52,7 @@ def obstacle(rest: PedalRest) -> str | None:
     It must stand at rest, make its whole travel, and overrun no cylinder.
     """
     if not np.all(rest.sound()):
-        return rest.missing() or "it cannot stand at rest"
+        return _why_unsound(rest)
     whole = float(np.ravel(value(rest.travel))[0])
     limit = find_limit(rest, whole)
     if limit is not None:
@@ -61,6 +61,13 @@ def obstacle(rest: PedalRest) -> str | None:
         if end.what == "cylinder full" and end.travel < whole * (1.0 - 1e-9):
             return f"the cylinder is full after {end.travel:.1f} mm of pad"
     return None
+
+
+def _why_unsound(rest: PedalRest) -> str:
+    missing, faults = rest.missing(), rest.faults()
+    if missing is None and faults:
+        return faults[0].wrong
+    return missing or "it cannot stand at rest"
 
 
 def standing_of(

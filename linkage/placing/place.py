@@ -110,9 +110,9 @@ def _placed(found: list[Scored]) -> Placement:
 
 def _why_unwritten(mark: float | None) -> str:
     if mark is None:
-        return "layouts were met, but none that can be written in hundredths."
+        return "Layouts were met, but none that can be written in hundredths."
     return (
-        f"layouts were met, but none whose lengths are whole steps of {mark:g} mm. "
+        f"Layouts were met, but none whose lengths are whole steps of {mark:g} mm. "
         "Try a finer --mark."
     )
 
@@ -147,7 +147,7 @@ def _refused(
             first.design, first.group, _why_bare(first), first.mark, first.seed
         )
     if not outcome.sets:
-        why = "the search met no layout, and could not tell which targets fight."
+        why = "The search met no layout, and could not tell which targets fight."
         return _without(first.design, first.group, why, first.mark, first.seed)
     count = len(outcome.sets)
     told = [
@@ -180,7 +180,7 @@ def _why_bare(task: Task) -> str:
             said = str(error)
         if said:
             return (
-                "whatever its targets, no layout makes its whole travel. In the middle "
+                "Whatever its targets, no layout makes its whole travel. In the middle "
                 f"of the ranges, {name}: {said.rstrip('.')}."
             )
-    return "whatever its targets, no layout within these ranges makes its whole travel."
+    return "Whatever its targets, no layout within these ranges makes its whole travel."

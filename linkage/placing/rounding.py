@@ -103,6 +103,8 @@ def candidates(grid: Grid, rows: Pulled, bands: Bands, u: Matrix, most: int) -> 
 
 
 def _tried(grid: Grid, rows: Pulled, bands: Bands, u: Matrix, most: int) -> Matrix:
+    if not len(u):
+        return np.zeros((1, 0))
     x = grid.problem.at(u)
     plain = np.array([[grid.written(i, float(number)) for i, number in enumerate(x)]])
     if bands.met(rows(grid.problem.unit(plain)))[0] and most == 1:

@@ -11,7 +11,7 @@ from linkage.placing.judge import Judged, standing_of
 from linkage.placing.records import Answer, Placement
 from linkage.quantities.register import QUANTITIES
 from linkage.words.refusal import refused, several, title, wrap
-from linkage.words.speech import Speech
+from linkage.words.speech import WIDTH, Speech, tidy
 from linkage.words.targets import (
     allowed,
     placed_name,
@@ -22,7 +22,8 @@ from linkage.words.targets import (
 )
 from solvers.jet import value
 
-WIDE = 34
+#: Widths of the first two columns.
+WIDE, ASKED = 30, 25
 NOT_JUDGED = (
     "Not judged here: strength, room for feet, your local code. A licensed person has "
     "the last word."
@@ -59,10 +60,8 @@ def _placed(placement: Placement, answer: Answer, number: int) -> Iterator[str]:
         if count == 1
         else f"Answer {number} of {count}; others below."
     )
-    yield (
-        f"{title(placement)}. Placed: {held} of {len(answer.judged)} targets hold. "
-        f"{shapes}"
-    )
+    head = f"{title(placement)}. Placed: {held} of {len(answer.judged)} targets hold."
+    yield from ([f"{head} {shapes}"] if len(head + shapes) < WIDTH else [head, shapes])
     yield ""
     yield from _values(placement, answer)
     yield ""
@@ -81,7 +80,7 @@ def _placed(placement: Placement, answer: Answer, number: int) -> Iterator[str]:
 
 
 def _values(placement: Placement, answer: Answer) -> Iterator[str]:
-    head = f"{'':<{WIDE}}{'you allowed':<26}"
+    head = f"{'':<{WIDE}}{'you allowed':<{ASKED}}"
     marked = placement.mark is not None
     yield head + (f"{'exact':>10}   to mark out" if marked else "   written")
     pedals = placement.group.pedals
@@ -96,7 +95,8 @@ def _values(placement: Placement, answer: Answer) -> Iterator[str]:
             exact = said_value(each, answer.exact[each.path])
             put = said_value(each, answer.values[each.path], 6)
         middle = f"{exact:>10}   " if marked else "   "
-        yield f"  {words:<{WIDE - 2}}{allowed(each):<26}{middle}{put}"
+        asked = tidy(allowed(each), ASKED - 1)
+        yield f"  {tidy(words, WIDE - 3):<{WIDE - 2}}{asked:<{ASKED}}{middle}{put}"
 
 
 def _targets(placement: Placement, answer: Answer) -> Iterator[str]:
@@ -104,13 +104,16 @@ def _targets(placement: Placement, answer: Answer) -> Iterator[str]:
     marked = placement.mark is not None
     head = "tried again as marked out" if marked else "tried again as written"
     last = "as marked" if marked else "as written"
-    yield f"  {head:<{WIDE - 2}}{'wanted':<26}{'exact':>10}   {last}"
+    yield f"  {head:<{WIDE - 2}}{'wanted':<{ASKED}}{'exact':>10}   {last}"
     for exact, judged in zip(answer.exactly, answer.judged, strict=True):
         words = target_words(judged.target, judged.pedal if several(placement) else "")
         wanted = wanted_words(judged.target, speech)
         said = f"{_got(exact, speech):>10}   {_got(judged, speech):<10}"
         verdict = "holds" if judged.target.prefer is None else ""
-        yield f"  {words:<{WIDE - 2}}{wanted:<26}{said}   {verdict}".rstrip()
+        head = (
+            f"  {tidy(words, WIDE - 3):<{WIDE - 2}}{tidy(wanted, ASKED - 1):<{ASKED}}"
+        )
+        yield f"{head}{said} {verdict}".rstrip()
 
 
 def _got(judged: Judged, speech: Speech) -> str:
@@ -133,7 +136,10 @@ def _still_free(placement: Placement, answer: Answer) -> Iterator[str]:
         width = (free.high or 0.0) - (free.low or 0.0)
         if high - low > NARROW * width:
             words = placed_name(placement.design, free.path, placement.group.pedals)
-            ends = (said_value(free, end, 1) for end in (low, high))
+            ends = (
+                said_value(free, end, 3 if free.unit == "in" else 1)
+                for end in (low, high)
+            )
             told.append(f"{words} {' to '.join(ends)}")
     count = answer.free_directions
     ways = "1 direction" if count == 1 else f"{count} directions"

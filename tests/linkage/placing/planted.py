@@ -236,6 +236,8 @@ def plant(
     free: int,
     wants: int,
     width: tuple[float, float] = (8.0, 30.0),
+    tight: float = 1.0,
+    asks: tuple[Spec, ...] = (),
 ) -> Planted:
     """Return a question that a drawn layout answers.
 
@@ -246,16 +248,19 @@ def plant(
         has so many).
     width : (float, float)
         Ranges are so wide, mm; angles a quarter of it.
+    tight : float
+        Multiplies what counts as met.
+    asks : tuple of Spec
+        What may be asked for, in place of what the kind has.
     """
     kind = KINDS[name]
+    every = asks or kind.asks
     while True:
         layout = drawn(kind, rng)
         plain = filled(kind, {key: f"{v}" for key, v in layout.items()})
-        chosen = sorted(
-            rng.choice(len(kind.asks), min(wants, len(kind.asks)), replace=False)
-        )
-        asks = [kind.asks[i] for i in chosen]
-        got = measured(plain, asks)
+        chosen = sorted(rng.choice(len(every), min(wants, len(every)), replace=False))
+        picked = [every[i] for i in chosen]
+        got = measured(plain, picked)
         if not np.isnan(got).any():
             break
     keys = [key for key in layout if key not in ("pad.x", "pad.z")]
@@ -265,8 +270,8 @@ def plant(
         for key, number in layout.items()
     }
     wishes = [
-        target(what, at, wish(what, at, value, rng))
-        for (what, at), value in zip(asks, got, strict=True)
+        target(what, at, wish(what, at, value, rng, tight))
+        for (what, at), value in zip(picked, got, strict=True)
     ]
     return Planted(kind=name, text=filled(kind, texts) + "".join(wishes), layout=layout)
 
@@ -285,16 +290,18 @@ def spelt(
     return f'"{low:.2f} to {low + wide:.2f}"'
 
 
-def wish(what: str, at: str, value: float, rng: np.random.Generator) -> str:
+def wish(
+    what: str, at: str, value: float, rng: np.random.Generator, tight: float = 1.0
+) -> str:
     """Ask for what a layout has: a value at a place, a bound over a stretch."""
     angle = "angle" in what or "turn" in what
     number = float(np.degrees(value)) if angle else value
     if not at or " to " in at:
         if what == "rod angle":
             return "most = 12"
-        return f"least = {number - rng.uniform(0.005, 0.05) * abs(number):.4f}"
+        return f"least = {number - rng.uniform(0.005, 0.05) * tight * abs(number):.4f}"
     within = 0.02 if "ratio" in what else 0.2
-    return f"is = {number:.4f}\nwithin = {within}"
+    return f"is = {number:.6f}\nwithin = {within * tight:g}"
 
 
 def read(planted: Planted) -> Design:

@@ -1,0 +1,78 @@
+"""A placement in words: what a builder looks for is there, and it fits a terminal."""
+
+import re
+
+import pytest
+
+from linkage.loading import load_text
+from linkage.placing.place import place
+from linkage.words.place import placement_text
+from linkage.words.speech import WIDTH
+from tests.linkage.placing.test_conflicts import SHORT
+from tests.linkage.placing.test_place import HANGING, SHARED
+
+
+@pytest.fixture
+def placed() -> str:
+    return placement_text(place(load_text(HANGING), mark=0.5))
+
+
+def test_it_fits_a_terminal(placed: str) -> None:
+    texts = [placed, *(placement_text(place(load_text(t))) for t in (SHORT, SHARED))]
+    assert max(len(line) for text in texts for line in text.splitlines()) <= WIDTH
+
+
+def test_an_answer_shows_exact_and_marked(placed: str) -> None:
+    assert "Placed: 4 of 4 targets hold." in placed
+    assert re.search(r"hole, back +0 to 20 +11\.72 +11\.5\n", placed)
+    assert re.search(r"ratio at 65 mm +5\.5, within 0\.05 +5\.5 .*holds\n", placed)
+    assert "Others may exist" in placed
+    assert "your local code" in placed
+
+
+def test_what_is_still_free_and_what_to_cut(placed: str) -> None:
+    """The arm's lengths are sums of the marked numbers: sqrt(11.5^2 + 53.5^2)."""
+    assert "Still yours: 1 direction." in placed
+    assert "pivot to hole 54.7" in placed
+    assert 'guess: depth "about 11"' in placed
+    found = re.search(r"Cut the rod ([\d.]+)", placed)
+    assert found is not None
+    rod = abs(complex(3 + 11 - (-118.0 - 11.5), 491 - (546 - 53.5)))
+    assert float(found[1]) == pytest.approx(rod, abs=0.06)
+
+
+def test_a_refusal_gives_reasons_and_ways_out() -> None:
+    said = placement_text(place(load_text(SHORT)))
+    assert "These two cannot both be had:" in said
+    assert re.search(r"line 12 +stroke at full +24, within 0\.2\n", said)
+    assert "Because 100 of pad at 5.5 or more moves the piston 18.2 at most." in said
+    assert re.search(r"travel +100 -> 13\d +3\d more pad\n", said)
+    assert re.search(r"stroke +24 -> 18\.\d +5\.\d less\n", said)
+    assert said.endswith("Nothing was written.\n")
+
+
+def test_a_refusal_without_a_proof_says_so() -> None:
+    text = re.sub(r"(?s)of = \"ratio\".*", 'of = "rod angle"\nmost = 0.5\n', SHORT)
+    said = placement_text(place(load_text(text)))
+    assert "No proof" in said
+
+
+def test_no_answer_in_words() -> None:
+    said = placement_text(place(load_text(HANGING.replace("30.5", "5"))))
+    assert "No answer found." in said
+    assert "cylinder is full" in said
+
+
+def test_other_answers_are_listed_and_told() -> None:
+    text = HANGING.replace('"0.70 in"', '{ one_of = ["0.70 in", "3/4 in"] }')
+    placement = place(load_text(text))
+    assert "Answer 1 of 2" in placement_text(placement)
+    second = placement_text(placement, answer=2)
+    assert "Answer 2 of 2" in second
+    assert re.search(r"(?ms)^ +1  .*cylinder, bore 0\.70 in", second)
+
+
+def test_pedals_together_are_named() -> None:
+    said = placement_text(place(load_text(SHARED)))
+    assert said.startswith("brake and clutch. Placed")
+    assert "clutch: ratio at rest" in said
