@@ -236,7 +236,9 @@ def _rod(run: Run, i: int, k: int) -> Link:
 
 def _arm(run: Run, k: int) -> Arm:
     pedal = run.rest.pedal
-    holes = {"hole": _at(run.at(f"{pedal.name}.clevis"), k)} if pedal.train else {}
+    holes = {}
+    if "clevis" in pedal.points:
+        holes["hole"] = _at(run.at(f"{pedal.name}.clevis"), k)
     for key in pedal.points:
         if key.startswith("holes."):
             holes[key.removeprefix("holes.")] = _at(run.at(f"{pedal.name}.{key}"), k)
