@@ -29,7 +29,7 @@ def compiler() -> str | None:
 def build(folder: Path, flags: tuple[str, ...]) -> ctypes.CDLL:
     """Compile the loops with some flags."""
     target = folder / f"limit{len(flags)}.so"
-    command = ["cc", *flags, "-shared", "-fPIC", "-o", target, SOURCE, "-lm"]
+    command = ["cc", *flags, "-shared", "-fPIC", "-o", str(target), str(SOURCE), "-lm"]
     subprocess.run(command, check=True, capture_output=True)
     return ctypes.CDLL(str(target))
 

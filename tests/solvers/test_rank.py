@@ -120,7 +120,7 @@ def test_numbers_are_free_by_name() -> None:
 
 def test_a_fold_leaves_a_direction_free_to_first_order() -> None:
     """Coupler and rocker in line: the held crank does not stop their joint."""
-    places = {"a": 0.0, "b": 100.0, "c": 40.0}
+    places: dict[str, complex] = {"a": 0.0, "b": 100.0, "c": 40.0}
     system = frame(places, ("ac", "bc"))
     rank = examine(system, system.state(places))
     assert rank.redundant == (("ac", "bc"),)
