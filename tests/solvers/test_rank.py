@@ -22,7 +22,10 @@ def frame(
 ) -> System:
     """Bars between points named by one letter each."""
     rows = (
-        Length(a=m, b=n, length=abs(places[n] - places[m]), name=m + n) for m, n in bars
+        Length(
+            a=bar[0], b=bar[1], length=abs(places[bar[1]] - places[bar[0]]), name=bar
+        )
+        for bar in bars
     )
     return assemble(points=places, rows=rows, held=held)
 
