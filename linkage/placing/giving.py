@@ -21,7 +21,7 @@ Index = NDArray[np.intp]
 #: A give is named with so much to spare, in units: what it names can be written.
 SPARE = 0.05
 #: Layouts from which a give is looked for.
-STARTS = 24
+STARTS = 12
 
 
 @dataclass(frozen=True, kw_only=True, slots=True, eq=False)
@@ -96,11 +96,12 @@ def least_give(task: Task, way: Way, starts: Matrix, unit: float) -> float | Non
     unit : float
         Of the target.
     """
-    starts = starts[:STARTS]
     if not len(starts):
         return None
     rows = task.problem
     y = rows(starts)
+    order = np.argsort(way.needed(y), kind="stable")[:STARTS]
+    starts, y = starts[order], y[order]
     begin = meet(rows, way.at(way.needed(y) + unit), starts, steps=25)
     if not begin.met.any():
         return None
@@ -110,7 +111,7 @@ def least_give(task: Task, way: Way, starts: Matrix, unit: float) -> float | Non
         way.reached,
         begin.u[begin.met],
         step=unit,
-        least=0.01 * unit,
+        least=0.02 * unit,
         top=0.0,
     )
     best = int(np.argmax(raised.level))

@@ -18,8 +18,8 @@ from scipy.optimize import differential_evolution
 from linkage.placing.layouts import Layouts
 from solvers.search import seek
 from tests.bench.timing import ROOM, medians, report
+from tests.linkage.placing.asked import problem_of
 from tests.linkage.placing.planted import Spec, plant, read
-from tests.linkage.placing.test_conflicts import problem_of
 
 pytestmark = pytest.mark.bench
 

@@ -11,31 +11,17 @@ import numpy as np
 import pytest
 from scipy.optimize import differential_evolution
 
-from linkage.design.records import Design
 from linkage.loading import load_text
-from linkage.placing.frees import groups
-from linkage.placing.layouts import Free, Layouts, layouts
+from linkage.placing.layouts import Layouts
 from linkage.placing.place import place
 from linkage.placing.records import Clash, Conflict
-from linkage.placing.wishes import wishes_of
 from solvers.bands import Bands
 from tests.cases_count import many
+from tests.linkage.placing.asked import SHORT, asked, problem_of
 from tests.linkage.placing.impossible import TROUBLES, impossible
 
 evolve: Any = differential_evolution  # its types know no vectorised cost
 HARD = 1e6  # what a layout costs that does not exist
-
-
-def problem_of(design: Design) -> Layouts:
-    (group,) = groups(design)
-    return layouts(
-        design,
-        group.pedals,
-        [Free.of(free) for free in group.frees],
-        wishes_of(design, group.pedals),
-        numbers={},
-        names={},
-    )
 
 
 def least_cost(problem: Layouts, bands: Bands, seed: int) -> float:
@@ -121,34 +107,12 @@ def test_what_can_be_proved_is_proved(trouble: str) -> None:
     assert any(conflict.proof for conflict in placement.conflicts)
 
 
-SHORT = """
-[pedal.brake]
-pivot  = [118, 546]
-pad    = [35, 258]
-clevis = { from = "pivot", reach = "40 to 70", angle = "down, 0 to 20 deg back" }
-travel = 100
-[[pedal.brake.train]]
-part = "cylinder"
-seat = ["230 to 250", "475 to 505"]
-axis = "forward"
-stroke = 60
-[[pedal.brake.target]]
-of = "stroke"
-at = "full"
-is = 24
-within = 0.2
-[[pedal.brake.target]]
-of = "ratio"
-least = 5.5
-"""
-
-
 def test_a_bound_of_the_lever_rule() -> None:
     """100 mm at 5.5 or more is 18.18 mm of piston; 100 / 23.8 is the mean ratio left.
 
     What would do can come near these bounds and never beyond them.
     """
-    (conflict,) = place(load_text(SHORT)).conflicts
+    (conflict,) = asked(SHORT).conflicts
     stroke, ratio = conflict.clashes
     assert conflict.proof == "100 of pad at 5.5 or more moves the piston 18.2 at most."
     assert stroke.would_do is not None
@@ -161,7 +125,7 @@ def test_a_bound_of_the_lever_rule() -> None:
 
 def test_what_would_do_is_the_nearest() -> None:
     """Half way back to what was wanted, differential evolution meets nothing."""
-    (conflict,) = place(load_text(SHORT)).conflicts
+    (conflict,) = asked(SHORT).conflicts
     for clash in conflict.clashes:
         assert clash.would_do is not None
         target = clash.wish.target
@@ -178,7 +142,7 @@ def test_what_would_do_is_the_nearest() -> None:
 
 def test_the_least_worst_miss_is_shared() -> None:
     """Beyond their bands both miss by the same number of units."""
-    (conflict,) = place(load_text(SHORT)).conflicts
+    (conflict,) = asked(SHORT).conflicts
     stroke, ratio = conflict.clashes
     assert (stroke.missed_by - 0.2) / 0.2 == pytest.approx(
         ratio.missed_by / 0.05, rel=0.02
@@ -190,7 +154,7 @@ def test_two_conflicts_are_both_told() -> None:
         '[[pedal.brake.target]]\nof = "crank angle"\nat = "rest"\nleast = 100\n'
         '[[pedal.brake.target]]\nof = "crank angle"\nat = "rest"\nmost = 95\n'
     )
-    placement = place(load_text(text))
+    placement = asked(text)
     sets = [
         {clash.wish.target.number for clash in conflict.clashes}
         for conflict in placement.conflicts

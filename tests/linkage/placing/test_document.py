@@ -7,22 +7,19 @@ from typing import Any
 
 import pytest
 
-from linkage.loading import load_text
 from linkage.placing.document import placement_json
-from linkage.placing.place import place
-from tests.linkage.placing.test_conflicts import SHORT
-from tests.linkage.placing.test_place import HANGING, SHARED
+from tests.linkage.placing.asked import HANGING, SHARED, SHORT, asked
 
 
 def document(text: str, **how: Any) -> dict[str, Any]:
-    said = json.dumps(placement_json(place(load_text(text), **how)), allow_nan=False)
+    said = json.dumps(placement_json(asked(text, **how)), allow_nan=False)
     found: dict[str, Any] = json.loads(said)
     return found
 
 
 def test_an_answer_in_mm_and_degrees_as_the_file_has_it() -> None:
     text = HANGING.replace('axis = "forward"', 'axis = "forward, 0 to 2 deg near 1 up"')
-    placement = place(load_text(text))
+    placement = asked(text)
     found = json.loads(json.dumps(placement_json(placement)))
     assert list(found) == ["pedals", "status", "answers", "conflict"]
     assert (found["pedals"], found["status"]) == (["brake"], "placed")

@@ -8,9 +8,8 @@ from linkage.placing.frees import groups, open_paths
 from linkage.placing.judge import judge, obstacle, standing_of
 from linkage.placing.place import place
 from linkage.sweeping import sweep
+from tests.linkage.placing.asked import SHARED, problem_of
 from tests.linkage.placing.planted import target
-from tests.linkage.placing.test_conflicts import problem_of
-from tests.linkage.placing.test_place import SHARED
 
 HEAD = """
 [pedal.brake]

@@ -5,11 +5,9 @@ import pytest
 from scipy import ndimage
 
 from linkage.loading import load_text
-from linkage.placing.frees import groups
-from linkage.placing.layouts import Free, layouts
 from linkage.placing.place import place
-from linkage.placing.wishes import wishes_of
 from tests.cases_count import many
+from tests.linkage.placing.asked import problem_of
 from tests.linkage.placing.islands import islands
 from tests.linkage.placing.planted import KINDS, drawn, filled, measured, target
 
@@ -55,15 +53,7 @@ def test_families_of_two_free_values_against_flooding(seed: int) -> None:
         what, at, f"is = {number:.4f}\nwithin = {within}"
     )
     design = load_text(text)
-    (group,) = groups(design)
-    problem = layouts(
-        design,
-        group.pedals,
-        [Free.of(free) for free in group.frees],
-        wishes_of(design, group.pedals),
-        numbers={},
-        names={},
-    )
+    problem = problem_of(design)
     side = 300
     axis = (np.arange(side) + 0.5) / side
     u = np.stack(np.meshgrid(axis, axis, indexing="ij"), axis=-1).reshape(-1, 2)

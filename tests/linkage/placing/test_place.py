@@ -12,6 +12,7 @@ from linkage.placing.place import place
 from linkage.placing.records import Answer, Placement
 from linkage.sweeping import sweep
 from tests.cases_count import many
+from tests.linkage.placing.asked import HANGING, SHARED, asked
 from tests.linkage.placing.planted import KINDS, Planted, plant, read
 
 COLUMN = {
@@ -129,43 +130,6 @@ def test_only_what_was_free_is_written() -> None:
     assert changed == set(placement.answers[0].lines)
 
 
-HANGING = """
-title = "Marlpit two-seater"
-[pedal.brake]
-pivot  = { back = "100 to 150 near 118", up = 546 }
-pad    = { back = 206, up = 258 }
-clevis = { from = "pivot", back = "0 to 20", down = "45 to 65" }
-full = { back = 58 }
-[[pedal.brake.train]]
-part = "cylinder"
-face = { ahead = 3, up = "475 to 505" }
-depth = "about 11"
-axis = "forward"
-bore = "0.70 in"
-stroke = 30.5
-free_play = 0.5
-[[pedal.brake.target]]
-of = "ratio"
-at = "65 mm"
-is = 5.5
-within = 0.05
-[[pedal.brake.target]]
-of = "crank angle"
-at = "65 mm"
-is = 90
-within = 1
-[[pedal.brake.target]]
-of = "rod angle"
-at = "65 mm"
-is = 0
-within = 0.2
-[[pedal.brake.target]]
-of = "rod angle"
-at = "0 to 120 mm"
-most = 1.5
-"""
-
-
 def test_near_stays_and_the_rest_is_settled_by_hand() -> None:
     """Square and in line at 65 mm, so the lever rule gives the hole's reach.
 
@@ -173,7 +137,7 @@ def test_near_stays_and_the_rest_is_settled_by_hand() -> None:
     reach = radius / 5.5. In line and square: the hole is straight below the pivot, so
     the axis lies one reach below it. At rest the hole is turned back by 65 / radius.
     """
-    placement = place(load_text(HANGING))
+    placement = asked(HANGING)
     answer = placement.answers[0]
     radius = np.hypot(206.0 - 118.0, 546.0 - 258.0)
     reach, turn = radius / 5.5, 65.0 / radius
@@ -192,13 +156,13 @@ def test_a_wish_is_brought_to_its_best() -> None:
     text = re.sub(r"(?s)\[\[pedal.brake.target.*", "", HANGING)
     text += '[[pedal.brake.target]]\nof = "stroke"\nat = "full"\nprefer = "large"\n'
     text = text.replace(" near 118", "")
-    held = place(load_text(text)).answers[0].judged[0].got
+    held = asked(text).answers[0].judged[0].got
     assert held == pytest.approx(30.5, rel=0.01)  # all that the cylinder has
     text = text.replace("stroke = 30.5", "stroke = 60")
-    answer = place(load_text(text)).answers[0]
+    answer = asked(text).answers[0]
     assert answer.values["brake.clevis.down"] == pytest.approx(65.0, abs=0.5)
     text = text.replace('"large"', '"small"')
-    answer = place(load_text(text)).answers[0]
+    answer = asked(text).answers[0]
     assert answer.values["brake.clevis.down"] == pytest.approx(45.0, abs=0.5)
     assert answer.free_directions == 4
 
@@ -208,9 +172,9 @@ def test_first_wish_before_second() -> None:
     both = re.sub(r"(?s)\[\[pedal.brake.target.*", "", HANGING).replace(" near 118", "")
     large = '[[pedal.brake.target]]\nof = "stroke"\nat = "full"\nprefer = "large"\n'
     lean = '[[pedal.brake.target]]\nof = "rod angle"\nprefer = "small"\n'
-    alone = place(load_text(both + large)).answers[0].judged[0].got
-    one = place(load_text(both + large + lean)).answers[0]
-    two = place(load_text(both + lean + large)).answers[0]
+    alone = asked(both + large).answers[0].judged[0].got
+    one = asked(both + large + lean).answers[0]
+    two = asked(both + lean + large).answers[0]
     assert alone is not None
     assert one.judged[0].got is not None
     assert two.judged[1].got is not None
@@ -223,7 +187,7 @@ def test_choices_are_families_of_their_own() -> None:
     text = HANGING.replace(
         'bore = "0.70 in"', 'bore = { one_of = ["0.70 in", "3/4 in"] }'
     )
-    placement = place(load_text(text))
+    placement = asked(text)
     bores = [answer.values["brake.train.1.bore"] for answer in placement.answers]
     assert sorted(bores) == pytest.approx([17.78, 19.05])
     assert (
@@ -253,47 +217,13 @@ at = "rest"
 is = 5
 within = 0.1
 """
-    placement = place(load_text(text))
+    placement = asked(text)
     assert [a.names["brake.clevis"] for a in placement.answers] == ["low"]
     assert 'clevis = "low"' in placement.answers[0].text
 
 
-SHARED = """
-[point]
-shaft = ["100 to 140", 545]
-[pedal.brake]
-pivot = "shaft"
-pad = [35, 255]
-clevis = [106, 484.5]
-travel = 110
-[[pedal.brake.train]]
-part = "cylinder"
-seat = [233, 487]
-axis = "forward"
-[[pedal.brake.target]]
-of = "crank angle"
-at = "rest"
-is = 80
-within = 0.1
-[pedal.clutch]
-pivot = "shaft"
-pad = [35, 250]
-clevis = [104, "470 to 490"]
-travel = 120
-[[pedal.clutch.train]]
-part = "cylinder"
-seat = [233, 487]
-axis = "forward"
-[[pedal.clutch.target]]
-of = "ratio"
-at = "rest"
-is = 5
-within = 0.02
-"""
-
-
 def test_pedals_on_one_shaft_are_placed_together() -> None:
-    placement = place(load_text(SHARED))
+    placement = asked(SHARED)
     assert placement.group.pedals == ("brake", "clutch")
     assert placement.status == "placed"
     answer = placement.answers[0]

@@ -4,21 +4,18 @@ import re
 
 import pytest
 
-from linkage.loading import load_text
-from linkage.placing.place import place
 from linkage.words.place import placement_text
 from linkage.words.speech import WIDTH
-from tests.linkage.placing.test_conflicts import SHORT
-from tests.linkage.placing.test_place import HANGING, SHARED
+from tests.linkage.placing.asked import HANGING, SHARED, SHORT, asked
 
 
 @pytest.fixture
 def placed() -> str:
-    return placement_text(place(load_text(HANGING), mark=0.5))
+    return placement_text(asked(HANGING, mark=0.5))
 
 
 def test_it_fits_a_terminal(placed: str) -> None:
-    texts = [placed, *(placement_text(place(load_text(t))) for t in (SHORT, SHARED))]
+    texts = [placed, *(placement_text(asked(t)) for t in (SHORT, SHARED))]
     assert max(len(line) for text in texts for line in text.splitlines()) <= WIDTH
 
 
@@ -42,7 +39,7 @@ def test_what_is_still_free_and_what_to_cut(placed: str) -> None:
 
 
 def test_a_refusal_gives_reasons_and_ways_out() -> None:
-    said = placement_text(place(load_text(SHORT)))
+    said = placement_text(asked(SHORT))
     assert "These two cannot both be had:" in said
     assert re.search(r"line 12 +stroke at full +24, within 0\.2\n", said)
     assert "Because 100 of pad at 5.5 or more moves the piston 18.2 at most." in said
@@ -53,19 +50,19 @@ def test_a_refusal_gives_reasons_and_ways_out() -> None:
 
 def test_a_refusal_without_a_proof_says_so() -> None:
     text = re.sub(r"(?s)of = \"ratio\".*", 'of = "rod angle"\nmost = 0.5\n', SHORT)
-    said = placement_text(place(load_text(text)))
+    said = placement_text(asked(text))
     assert "No proof" in said
 
 
 def test_no_answer_in_words() -> None:
-    said = placement_text(place(load_text(HANGING.replace("30.5", "5"))))
+    said = placement_text(asked(HANGING.replace("30.5", "5")))
     assert "No answer found." in said
     assert "cylinder is full" in said
 
 
 def test_other_answers_are_listed_and_told() -> None:
     text = HANGING.replace('"0.70 in"', '{ one_of = ["0.70 in", "3/4 in"] }')
-    placement = place(load_text(text))
+    placement = asked(text)
     assert "Answer 1 of 2" in placement_text(placement)
     second = placement_text(placement, answer=2)
     assert "Answer 2 of 2" in second
@@ -73,6 +70,6 @@ def test_other_answers_are_listed_and_told() -> None:
 
 
 def test_pedals_together_are_named() -> None:
-    said = placement_text(place(load_text(SHARED)))
+    said = placement_text(asked(SHARED))
     assert said.startswith("brake and clutch. Placed")
     assert "clutch: ratio at rest" in said
