@@ -69,6 +69,9 @@ class Stride:
     bend : float
         rad. What the tangent may turn in a step: small enough that no other branch
         passes for this one.
+    near : float
+        Branches that pass each other at less than about this share of the extent are
+        taken to cross; at more, a step that lands on the other one is taken back.
     budget : int
         Steps allowed.
     """
@@ -76,6 +79,7 @@ class Stride:
     most: float = 0.05
     least: float = 1e-9
     bend: float = 0.25
+    near: float = 1e-3
     budget: int = 5000
 
 
@@ -204,7 +208,7 @@ def _follow(curve: Curve, node: Node, to: float, stride: Stride) -> Path:
     end = _verdict(curve, node, node, to)
     while end is None and len(nodes) < stride.budget:
         step = min(step, stride.most * span)
-        taken, following = _try(curve, node, step, stride, stride.least * span)
+        taken, following = _try(curve, node, step, stride, span)
         if following is None:
             end = End.LOST
             break
@@ -246,13 +250,15 @@ def _verdict(curve: Curve, node: Node, following: Node, to: float) -> End | None
 
 
 def _try(
-    curve: Curve, node: Node, step: float, stride: Stride, least: float
+    curve: Curve, node: Node, step: float, stride: Stride, span: float
 ) -> tuple[Node, Node | None]:
     """Halve the step until its end is trusted; None where none is."""
-    while step >= least:
+    while step >= stride.least * span:
         following = advance(curve, node, step)
         if following is not None and _trusted(curve, node, following, stride):
-            return replace(node, step=step), following
+            same = node.det * following.det > 0.0
+            if same or step <= stride.near * span:
+                return replace(node, step=step), following
         step *= 0.5
     return node, None
 
