@@ -30,6 +30,8 @@ def test_the_highest_place_of_a_ball() -> None:
     assert raised.level == pytest.approx(0.5 + 3.0 * 0.3, abs=2e-3)
     assert (raised.level <= 0.5 + 3.0 * 0.3 + 1e-12).all()
     assert DISC.met(raised.y).all()
+    np.testing.assert_array_equal(raised.level, raised.y[:, 1])
+    np.testing.assert_array_equal(raised.y, SLOPE(raised.u))
 
 
 def test_a_level_stops_at_its_top() -> None:

@@ -61,13 +61,15 @@ def test_what_is_met_lies_in_bands_and_box(problem: Smooth) -> None:
     np.testing.assert_array_equal(landed.met, wanted.met(landed.y))
 
 
-def test_unmet_ends_where_a_reference_solver_ends() -> None:
+@pytest.mark.parametrize("mirrored", [False, True])
+def test_unmet_ends_where_a_reference_solver_ends(*, mirrored: bool) -> None:
     """Rows that fight: the compromise is the bounded least-squares one."""
     wanted = bands((1.9, 1.9), (0.0, 0.0), (0.9, 0.9), unit=1.0)
-    landed = meet(TWISTED, wanted, scatter(24, 4), steps=200)
+    problem = Smooth(size=4, f=lambda u: TWISTED.f(1.0 - u)) if mirrored else TWISTED
+    landed = meet(problem, wanted, scatter(24, 4), steps=60)
 
     def miss(x: Matrix) -> Matrix:
-        return np.asarray(TWISTED(x[None])[0] - wanted.low)
+        return np.asarray(problem(x[None])[0] - wanted.low)
 
     assert not landed.met.any()
     got = (wanted.miss(landed.y) ** 2).sum(axis=1).min()
@@ -76,6 +78,16 @@ def test_unmet_ends_where_a_reference_solver_ends() -> None:
         for start in scatter(8, 4)
     )
     assert got == pytest.approx(best, rel=1e-2)
+
+
+def test_coordinates_held_by_the_box_do_not_stop_the_others() -> None:
+    """The way leads along an upper wall, one row pushing hard against it."""
+    wall = Smooth(
+        size=2, f=lambda u: stack(50.0 * (u[:, 0] + 0.9 * u[:, 1]), u[:, 0] + u[:, 1])
+    )
+    wanted = bands((120.0, 120.0), (1.95, 1.95), unit=1.0)
+    landed = meet(wall, wanted, np.array([[1.0, 0.1]]), steps=6)
+    np.testing.assert_allclose(landed.u, 1.0, atol=1e-9)
 
 
 def test_no_step_leads_into_a_hole() -> None:

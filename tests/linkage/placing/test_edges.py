@@ -155,3 +155,31 @@ def test_rows_have_exact_derivatives(seed: int) -> None:
         step[i] = 1e-5
         slope = (problem(u + step) - problem(u - step)) / 2e-5
         np.testing.assert_allclose(j[:, :, i], slope, rtol=2e-3, atol=2e-3)
+
+
+def test_a_place_beyond_the_full_stop_has_no_value() -> None:
+    """With the travel free, a target at 100 mm needs at least so much of it."""
+    text = head().replace("travel = 100", 'travel = "90 to 110"')
+    problem = problem_of(
+        load_text(text + target("distance", "100 mm", DISTANCE + "least = 1"))
+    )
+    rows = problem(np.array([[0.5, 0.4], [0.5, 0.6]]))[:, -1]
+    assert np.isnan(rows).tolist() == [True, False]
+
+
+DISTANCE = 'between = ["pad", "pivot"]\n'
+
+
+def test_a_cylinder_overrun_is_an_obstacle() -> None:
+    """21 mm of rod end at full, less half a millimetre of play."""
+    text = head("[106, 484.5]") + (
+        '[[pedal.brake.train]]\npart = "cylinder"\nseat = [233, 487]\n'
+        'axis = "forward"\nfree_play = 0.5\nstroke = 30\n'
+    )
+    design = load_text(text)
+    stroke = sweep(design, "brake")["stroke"][-1]
+    assert obstacle(standing_of(design, "brake")) is None
+    for more, full in ((0.01, False), (-0.01, True)):
+        tried = load_text(text.replace("stroke = 30", f"stroke = {stroke + more:.4f}"))
+        said = obstacle(standing_of(tried, "brake"))
+        assert (said is not None and "full" in said) == full
