@@ -29,7 +29,7 @@ class TakenError(OutputError):
     """A file of that name exists and may not be replaced."""
 
 
-@dataclass(frozen=True, kw_only=True, slots=True)
+@dataclass(frozen=True, kw_only=True, slots=True, eq=False)
 class Output:
     """Bytes and where they go.
 

@@ -21,7 +21,7 @@ _SIDE = 14.0  # strip at the left for the upright bar
 _HEAD = 6.0  # strip at the top for the word on joining
 
 
-@dataclass(frozen=True, kw_only=True, slots=True)
+@dataclass(frozen=True, kw_only=True, slots=True, eq=False)
 class Tile:
     """One sheet of a spread drawing.
 
@@ -47,7 +47,7 @@ class Tile:
         return f"{chr(ord('A') + self.row)}{self.column + 1}"
 
 
-@dataclass(frozen=True, kw_only=True, slots=True)
+@dataclass(frozen=True, kw_only=True, slots=True, eq=False)
 class Spread:
     """How a drawing is spread: the page and its tiles, row by row."""
 

@@ -37,7 +37,7 @@ class Measure(Enum):
     TEMPERATURE = "temperature"
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class Unit:
     """One unit: ``number * factor`` is the internal value.
 

@@ -22,7 +22,7 @@ class Form(Enum):
     TABLE = "table"  # a table with keys of its own: ``Key.table``
 
 
-@dataclass(frozen=True, kw_only=True, slots=True)
+@dataclass(frozen=True, kw_only=True, slots=True, eq=False)
 class Key:
     """One key of a table.
 

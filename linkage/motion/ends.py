@@ -14,7 +14,7 @@ LimitKind = Literal["dead centre", "rod short", "locked", "cannot assemble"]
 EndKind = Literal["cylinder full", "lever at its stop", "cable slack taken up"]
 
 
-@dataclass(frozen=True, kw_only=True, slots=True)
+@dataclass(frozen=True, kw_only=True, slots=True, eq=False)
 class Limit:
     """The first place where the motion cannot go on; travel in mm."""
 
@@ -23,7 +23,7 @@ class Limit:
     why: str
 
 
-@dataclass(frozen=True, kw_only=True, slots=True)
+@dataclass(frozen=True, kw_only=True, slots=True, eq=False)
 class End:
     """Something that is used up on the way and stops nothing; travel in mm."""
 

@@ -12,7 +12,7 @@ from linkage.units import Measure
 from solvers.jet import Jet
 
 
-@dataclass(frozen=True, kw_only=True, slots=True)
+@dataclass(frozen=True, kw_only=True, slots=True, eq=False)
 class Quantity:
     """One quantity.
 
@@ -197,7 +197,7 @@ QUANTITIES: Mapping[str, Quantity] = MappingProxyType(
 )
 
 
-@dataclass(frozen=True, kw_only=True, slots=True)
+@dataclass(frozen=True, kw_only=True, slots=True, eq=False)
 class Column:
     """One column of a sweep: name, JSON unit, and what fills it (rad for deg)."""
 

@@ -14,7 +14,7 @@ from linkage.sheets.scene import Panel
 _SIZE = 2.5
 
 
-@dataclass(frozen=True, kw_only=True, slots=True)
+@dataclass(frozen=True, kw_only=True, slots=True, eq=False)
 class Axes:
     """Where travel and value lie on paper."""
 

@@ -24,7 +24,7 @@ _WRITE = 52.0  # a line to write on
 _ROWS = (8.0, 10.0)  # least and greatest height of a row
 
 
-@dataclass(frozen=True, kw_only=True, slots=True)
+@dataclass(frozen=True, kw_only=True, slots=True, eq=False)
 class Blank:
     """One thing to measure.
 

@@ -37,7 +37,7 @@ _INK = 1.3  # cost of one inked millimetre under a label, in mm of way
 _LEADER = 3.5  # from here on a label gets a leader
 
 
-@dataclass(frozen=True, kw_only=True, slots=True)
+@dataclass(frozen=True, kw_only=True, slots=True, eq=False)
 class Box:
     """An upright rectangle of paper."""
 
@@ -65,7 +65,7 @@ class Box:
         )
 
 
-@dataclass(frozen=True, kw_only=True, slots=True)
+@dataclass(frozen=True, kw_only=True, slots=True, eq=False)
 class Label:
     """Words that want a place.
 
@@ -90,7 +90,7 @@ class Label:
     bold: bool = False
 
 
-@dataclass(frozen=True, kw_only=True, slots=True)
+@dataclass(frozen=True, kw_only=True, slots=True, eq=False)
 class Placed:
     """A label with its place; ``start`` is the left end of the first base line."""
 
@@ -335,4 +335,4 @@ def _round(
 def _along(ends: tuple[complex, complex], step: float = 1.0) -> NDArray[np.complex128]:
     a, b = ends
     count = 2 + int(abs(b - a) / step)
-    return np.asarray(np.linspace(a, b, count), dtype=np.complex128)
+    return np.asarray(a + np.arange(count) * ((b - a) / (count - 1)), np.complex128)

@@ -20,7 +20,7 @@ FIRST = 6.0  # from the drawing to the first
 _SIZE = 2.5
 
 
-@dataclass(frozen=True, kw_only=True, slots=True)
+@dataclass(frozen=True, kw_only=True, slots=True, eq=False)
 class Sides:
     """Readings by the side of the drawing on which they stand."""
 

@@ -16,7 +16,7 @@ from linkage.sheets.stamp import Stamp
 When: TypeAlias = Literal["rest", "mid", "full"]
 
 
-@dataclass(frozen=True, kw_only=True, slots=True)
+@dataclass(frozen=True, kw_only=True, slots=True, eq=False)
 class Datum:
     """A mark that the builder measures from.
 
@@ -32,7 +32,7 @@ class Datum:
     text: str
 
 
-@dataclass(frozen=True, kw_only=True, slots=True)
+@dataclass(frozen=True, kw_only=True, slots=True, eq=False)
 class Arm:
     """The pedal's own arm in one position."""
 
@@ -41,7 +41,7 @@ class Arm:
     holes: Mapping[str, complex] = field(default_factory=dict)
 
 
-@dataclass(frozen=True, kw_only=True, slots=True)
+@dataclass(frozen=True, kw_only=True, slots=True, eq=False)
 class Link:
     """A rod, or the straight inner of a cable, from end to end."""
 
@@ -49,7 +49,7 @@ class Link:
     points: tuple[complex, ...]
 
 
-@dataclass(frozen=True, kw_only=True, slots=True)
+@dataclass(frozen=True, kw_only=True, slots=True, eq=False)
 class Lever:
     """A driven lever or bell crank in one position; ``output`` None at a train's end."""
 
@@ -58,7 +58,7 @@ class Lever:
     output: complex | None = None
 
 
-@dataclass(frozen=True, kw_only=True, slots=True)
+@dataclass(frozen=True, kw_only=True, slots=True, eq=False)
 class Quadrant:
     """A driven quadrant in one position; ``mark`` is a point of its rim that turns."""
 
@@ -67,7 +67,7 @@ class Quadrant:
     mark: complex
 
 
-@dataclass(frozen=True, kw_only=True, slots=True)
+@dataclass(frozen=True, kw_only=True, slots=True, eq=False)
 class Pose:
     """All that moves, in one position; lists keep their order from pose to pose."""
 
@@ -79,7 +79,7 @@ class Pose:
     quadrants: tuple[Quadrant, ...] = ()
 
 
-@dataclass(frozen=True, kw_only=True, slots=True)
+@dataclass(frozen=True, kw_only=True, slots=True, eq=False)
 class Cylinder:
     """A cylinder in the car.
 
@@ -111,7 +111,7 @@ class Cylinder:
     text: tuple[str, ...] = ("cylinder",)
 
 
-@dataclass(frozen=True, kw_only=True, slots=True)
+@dataclass(frozen=True, kw_only=True, slots=True, eq=False)
 class Ferrule:
     """The fixed end of a cable's casing; ``inner`` points along the bare inner."""
 
@@ -120,7 +120,7 @@ class Ferrule:
     text: tuple[str, ...] = ("ferrule",)
 
 
-@dataclass(frozen=True, kw_only=True, slots=True)
+@dataclass(frozen=True, kw_only=True, slots=True, eq=False)
 class Square:
     """Where rod and arm come square: the corner, and a point on each leg."""
 
@@ -130,7 +130,7 @@ class Square:
     travel: float
 
 
-@dataclass(frozen=True, kw_only=True, slots=True)
+@dataclass(frozen=True, kw_only=True, slots=True, eq=False)
 class Named:
     """A name for a point, as drawn at rest."""
 
@@ -138,7 +138,7 @@ class Named:
     text: tuple[str, ...]
 
 
-@dataclass(frozen=True, kw_only=True, slots=True)
+@dataclass(frozen=True, kw_only=True, slots=True, eq=False)
 class Group:
     """One mechanism in one frame: a pedal with what it drives, or a far end.
 
@@ -167,7 +167,7 @@ class Group:
     names: tuple[Named, ...] = ()
 
 
-@dataclass(frozen=True, kw_only=True, slots=True)
+@dataclass(frozen=True, kw_only=True, slots=True, eq=False)
 class Reading:
     """A number that was typed: how far a point is from the string or above the level."""
 
@@ -177,7 +177,7 @@ class Reading:
     bold: bool = False
 
 
-@dataclass(frozen=True, kw_only=True, slots=True)
+@dataclass(frozen=True, kw_only=True, slots=True, eq=False)
 class Length:
     """A length between two points that is worth a dimension: a tape length or a gap.
 
@@ -204,7 +204,7 @@ class Series:
     values: NDArray[np.float64]
 
 
-@dataclass(frozen=True, kw_only=True, slots=True)
+@dataclass(frozen=True, kw_only=True, slots=True, eq=False)
 class Band:
     """A target: from travel to travel, between two values; None is open."""
 
@@ -215,7 +215,7 @@ class Band:
     text: str = ""
 
 
-@dataclass(frozen=True, kw_only=True, slots=True)
+@dataclass(frozen=True, kw_only=True, slots=True, eq=False)
 class Wall:
     """A value that cannot be passed, such as the cylinder's end."""
 
@@ -223,7 +223,7 @@ class Wall:
     text: str
 
 
-@dataclass(frozen=True, kw_only=True, slots=True)
+@dataclass(frozen=True, kw_only=True, slots=True, eq=False)
 class Spot:
     """A place on a curve with a word on it: "lowest, 5.31 at 48"."""
 
@@ -232,7 +232,7 @@ class Spot:
     text: str
 
 
-@dataclass(frozen=True, kw_only=True, slots=True)
+@dataclass(frozen=True, kw_only=True, slots=True, eq=False)
 class Panel:
     """A quantity against pad travel."""
 
@@ -244,7 +244,7 @@ class Panel:
     spots: tuple[Spot, ...] = ()
 
 
-@dataclass(frozen=True, kw_only=True, slots=True)
+@dataclass(frozen=True, kw_only=True, slots=True, eq=False)
 class Scene:
     """Everything on one sweep picture.
 

@@ -34,7 +34,7 @@ _FAR = 0.36  # part of the room for what lies beyond a cable
 _GROUND = 3.0  # depth of the hatching under a floor, mm of paper
 
 
-@dataclass(frozen=True, kw_only=True, slots=True)
+@dataclass(frozen=True, kw_only=True, slots=True, eq=False)
 class SideView:
     """Shapes, labels without room, and the scale."""
 

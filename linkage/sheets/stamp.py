@@ -9,7 +9,7 @@ CAUTION = (
 )
 
 
-@dataclass(frozen=True, kw_only=True, slots=True)
+@dataclass(frozen=True, kw_only=True, slots=True, eq=False)
 class Stamp:
     """The design's file name, its date as shown, and its short fingerprint."""
 

@@ -31,7 +31,7 @@ _UNITS = {"in": "inches"}
 _KEY = (("arm rest", "at rest"), ("arm mid", "half way"), ("arm full", "at full"))
 
 
-@dataclass(frozen=True, kw_only=True, slots=True)
+@dataclass(frozen=True, kw_only=True, slots=True, eq=False)
 class Picture:
     """A page, and the labels for which it had no room."""
 

@@ -11,7 +11,7 @@ from linkage.sheets.labels import Box
 REDUCTIONS = (1, 2, 5, 10, 20, 50, 100)
 
 
-@dataclass(frozen=True, kw_only=True, slots=True)
+@dataclass(frozen=True, kw_only=True, slots=True, eq=False)
 class View:
     """A scale, a hand and a shift.
 

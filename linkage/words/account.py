@@ -28,7 +28,7 @@ from solvers.root import first_zero
 LEVEL = np.sin(np.radians(30.0))
 
 
-@dataclass(frozen=True, kw_only=True, slots=True)
+@dataclass(frozen=True, kw_only=True, slots=True, eq=False)
 class Joint:
     """One rod or cable and the arm that drives it.
 
@@ -59,7 +59,7 @@ class Joint:
     length: float | None
 
 
-@dataclass(frozen=True, kw_only=True, slots=True)
+@dataclass(frozen=True, kw_only=True, slots=True, eq=False)
 class Account:
     """What can be said of one pedal; places and lengths in mm, x + iz.
 

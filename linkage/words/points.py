@@ -29,7 +29,7 @@ _KEYS = (
 )
 
 
-@dataclass(frozen=True, kw_only=True, slots=True)
+@dataclass(frozen=True, kw_only=True, slots=True, eq=False)
 class Spot:
     """One point as it lies at rest.
 

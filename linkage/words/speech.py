@@ -16,7 +16,7 @@ INCH = 25.4
 WIDTH = 88
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class Speech:
     """Says lengths in the unit that a design speaks."""
 

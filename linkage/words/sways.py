@@ -42,7 +42,7 @@ _METAL = ("reach", "along", "rod", "radius", "drum", "depth", "proud")
 Array = NDArray[np.float64]
 
 
-@dataclass(frozen=True, kw_only=True, slots=True)
+@dataclass(frozen=True, kw_only=True, slots=True, eq=False)
 class Sway:
     """How one quantity follows one number, for what the number may be out.
 
@@ -64,7 +64,7 @@ class Sway:
     size: float
 
 
-@dataclass(frozen=True, kw_only=True, slots=True)
+@dataclass(frozen=True, kw_only=True, slots=True, eq=False)
 class Swayed:
     """One number, how far it may be out (mm or rad), and what follows."""
 

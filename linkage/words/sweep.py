@@ -32,7 +32,7 @@ FINE = 601
 Array = NDArray[np.float64]
 
 
-@dataclass(frozen=True, kw_only=True, slots=True)
+@dataclass(frozen=True, kw_only=True, slots=True, eq=False)
 class Cell:
     """One column of the table: its head over lines, and its text at row i."""
 

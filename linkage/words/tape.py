@@ -27,7 +27,7 @@ Gap = Callable[[complex], float]
 LEAST = 2.0
 
 
-@dataclass(frozen=True, kw_only=True, slots=True)
+@dataclass(frozen=True, kw_only=True, slots=True, eq=False)
 class Tape:
     """One length to lay a tape on.
 

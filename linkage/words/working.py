@@ -26,7 +26,7 @@ from solvers.derive.working import Line, working
 from solvers.jet import value
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class Frame:
     """What turns: its pivot, and its turn from rest, rad."""
 
