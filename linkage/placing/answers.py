@@ -19,6 +19,7 @@ from linkage.placing.rounding import Grid, candidates
 from linkage.placing.wishes import wishes_of
 from solvers.family import distinct, families, free_directions
 from solvers.lm import Landed
+from solvers.screen import scatter
 from solvers.search import Effort, gather, seek
 
 Matrix = NDArray[np.float64]
@@ -29,6 +30,8 @@ CROWD = 36
 CREW = 4
 #: Written numbers that are judged on the file before an answer is given up.
 CHANCES = 6
+#: Layouts by which one way to choose is told from another.
+PRINTS = 12
 #: A margin below this share of a unit is touching.
 TOUCH = 0.02
 
@@ -67,6 +70,14 @@ class Task:
         )
 
     @property
+    def fingerprint(self) -> bytes:
+        """Return what tells its rows from those of other ways to choose.
+
+        A bore that is chosen moves nothing: what was found for one serves all.
+        """
+        return self.problem(scatter(PRINTS, self.problem.size)).tobytes()
+
+    @property
     def start(self) -> Matrix:
         """Where the file would have its free values if nothing were wanted, (1, k)."""
         nominal = {free.path: free.nominal for free in self.group.frees}
@@ -96,16 +107,20 @@ def find(task: Task, effort: Effort) -> Landed:
     return gather([one, two])
 
 
-def answers(task: Task, landed: Landed) -> list[tuple[Answer, tuple[float, ...]]]:
-    """Return the best answer of each family, with its scores; unordered."""
+def best(task: Task, landed: Landed) -> Field | None:
+    """Return the best layout of each family; None where none was met."""
     u = _crowd(landed.u[landed.met])
     if not len(u):
-        return []
+        return None
     label = families(task.problem, task.problem.bands, u)
     crew = np.concatenate(
         [np.flatnonzero(label == one)[:CREW] for one in range(label.max() + 1)]
     )
-    field = improve(task.problem, u[crew], label[crew])
+    return improve(task.problem, u[crew], label[crew])
+
+
+def answers(task: Task, field: Field) -> list[tuple[Answer, tuple[float, ...]]]:
+    """Return the answers that can be written, with their scores; unordered."""
     found = []
     for index in range(len(field.u)):
         answer = write(task, field, index)

@@ -200,7 +200,10 @@ def _settle(field: Field) -> Field:
 def _centre(field: Field, hard: Mask) -> Field:
     """Bring layouts as far inside their targets as they go."""
     raised = margins(field.rows, field.bands, hard, field.u)
-    field = replace(field, u=raised.u)
+    home = np.where(np.isnan(field.rows.home), raised.u, field.rows.home)
+    still = field.rows.away(raised.u) <= 2.0 * STILL
+    still &= field.bands.met(field.rows(home))
+    field = replace(field, u=np.where(still[:, None], home, raised.u))
     order = np.lexsort([-raised.level, field.family])
     _, first = np.unique(field.family[order], return_index=True)
     field = replace(field, scores=(*field.scores, raised.level))

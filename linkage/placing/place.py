@@ -6,8 +6,8 @@ import numpy as np
 
 from linkage.design.records import Design
 from linkage.faults import DesignError
-from linkage.placing.answers import Task, answers, find
-from linkage.placing.best import ranked
+from linkage.placing.answers import Task, answers, best, find
+from linkage.placing.best import Field, ranked
 from linkage.placing.conflicts import explain, sort_out
 from linkage.placing.frees import Group
 from linkage.placing.hunt import Hunt
@@ -69,24 +69,30 @@ def place(
     tell = progress or (lambda _: None)
     group = group_of(design, pedal, mark)
     tasks = [Task.of(design, group, pick, mark, seed) for pick in picks(design, group)]
-    landings: list[tuple[Task, Landed]] = []
     found: list[Scored] = []
+    known: dict[bytes, tuple[Task, Landed, Field | None]] = {}
     for count, task in enumerate(tasks):
-        landed = find(task, effort)
-        landings.append((task, landed))
-        found += _scored(task, landed)
+        traits = task.fingerprint
+        if traits not in known:
+            landed = find(task, effort)
+            known[traits] = task, landed, best(task, landed)
+        found += _scored(task, known[traits][2])
         tell(SEARCHING * (count + 1.0) / len(tasks))
+    landings = [(task, landed) for task, landed, _ in known.values()]
     met = any(landed.met.any() for _, landed in landings)
     if found:
         tell(1.0)
         return _placed(found)
     if met:
         return _without(design, group, _why_unwritten(mark), mark, seed)
-    return _refused(Hunt(tasks=tasks, effort=effort), landings, tell)
+    hunt = Hunt(tasks=[task for task, _ in landings], effort=effort)
+    return _refused(hunt, landings, tell)
 
 
-def _scored(task: Task, landed: Landed) -> list[Scored]:
-    return [(task, answer, scores) for answer, scores in answers(task, landed)]
+def _scored(task: Task, field: Field | None) -> list[Scored]:
+    if field is None:
+        return []
+    return [(task, answer, scores) for answer, scores in answers(task, field)]
 
 
 def _placed(found: list[Scored]) -> Placement:
@@ -95,8 +101,8 @@ def _placed(found: list[Scored]) -> Placement:
     moving = any(free.near is not None for free in first.group.frees)
     units = [*soft, *([0.0] if moving else []), 1.0]
     order = ranked([scores for _, _, scores in found], units)
-    task, best, _ = found[order[0]]
-    written = np.array([best.values[free.path] for free in task.problem.frees])
+    task, top, _ = found[order[0]]
+    written = np.array([top.values[free.path] for free in task.problem.frees])
     return Placement(
         design=first.design,
         group=first.group,
@@ -139,7 +145,11 @@ def _refused(
         hunt.note(task, landed)
     outcome = sort_out(hunt, MOST_CONFLICTS)
     tell(0.75)
-    late = [each for task, landed in outcome.met for each in _scored(task, landed)]
+    late = [
+        each
+        for task, landed in outcome.met
+        for each in _scored(task, best(task, landed))
+    ]
     if late:
         return _placed(late)
     if outcome.sets and not outcome.sets[0]:
