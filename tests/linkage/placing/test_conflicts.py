@@ -161,3 +161,12 @@ def test_two_conflicts_are_both_told() -> None:
     ]
     assert {1, 2} in sets
     assert {3, 4} in sets
+
+
+def test_a_gap_counts_before_the_bound() -> None:
+    """The rod end's 18.18 mm less half a millimetre of play."""
+    text = SHORT.replace("stroke = 60", "free_play = 0.5").replace(
+        "40 to 70", "40 to 80"
+    )
+    (conflict,) = asked(text).conflicts
+    assert conflict.proof == "100 of pad at 5.5 or more moves the piston 17.7 at most."

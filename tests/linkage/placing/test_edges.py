@@ -183,3 +183,18 @@ def test_a_cylinder_overrun_is_an_obstacle() -> None:
         tried = load_text(text.replace("stroke = 30", f"stroke = {stroke + more:.4f}"))
         said = obstacle(standing_of(tried, "brake"))
         assert (said is not None and "full" in said) == full
+
+
+def test_one_value_everywhere() -> None:
+    """``is`` over a stretch: the farthest value decides, and both sides are held."""
+    text = head('["100 to 112", "470 to 495"]') + (
+        '[[pedal.brake.train]]\npart = "cylinder"\nseat = [233, "475 to 495"]\n'
+        'axis = "forward"\n'
+    )
+    text += target("ratio", "", "is = 5.4\nwithin = 0.2")
+    answer = place(load_text(text)).answers[0]
+    ratio = sweep(load_text(answer.text), "brake", positions=2001)["ratio"]
+    farthest = ratio[np.argmax(np.abs(ratio - 5.4))]
+    assert answer.judged[0].got == pytest.approx(farthest, rel=1e-6)
+    assert np.abs(ratio - 5.4).max() <= 0.2
+    assert answer.free_directions == 2
