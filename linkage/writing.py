@@ -1,13 +1,23 @@
 """A design's outputs as files: the ending picks the form."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
 from pathlib import Path
 from typing import Any
 
-from linkage.arm.fitted import plan_of
+from linkage.arm.fitted import located, plan_of
 from linkage.arm.outline import ArmShape, shape_arm
 from linkage.design.records import Design
 from linkage.faults import DesignError, Fault
+
+
+@contextmanager
+def locating(design: Design, pedal: str) -> Iterator[None]:
+    """Say file and line of what is wrong with an arm."""
+    try:
+        yield
+    except DesignError as error:
+        raise located(error, design, pedal) from error
 
 
 def outline(design: Design, pedal: str) -> ArmShape:
@@ -18,7 +28,8 @@ def outline(design: Design, pedal: str) -> ArmShape:
     DesignError
         Where a value is still free, or the points give no outline.
     """
-    return shape_arm(plan_of(design, pedal))
+    with locating(design, pedal):
+        return shape_arm(plan_of(design, pedal))
 
 
 def write(
@@ -95,13 +106,14 @@ def cut_bytes(
     from linkage.cutting.job import cut_arm
     from linkage.sheets.staging import stamp_of
 
-    job = cut_arm(
-        plan_of(design, pedals[0]),
-        form=options["form"],
-        units=options["units"],
-        stem=path.stem,
-        mark=stamp_of(design).mark,
-    )
+    with locating(design, pedals[0]):
+        job = cut_arm(
+            plan_of(design, pedals[0]),
+            form=options["form"],
+            units=options["units"],
+            stem=path.stem,
+            mark=stamp_of(design).mark,
+        )
     bad = [verdict for verdict in job.verdicts if not verdict.ok]
     if bad:
         raise DesignError(
@@ -125,8 +137,10 @@ def pattern_sheets(design: Design, pedal: str, paper: str) -> Any:
     from linkage.sheets.pattern import pattern_pages
     from linkage.sheets.staging import stamp_of
 
-    plan = plan_of(design, pedal)
-    shape = shape_arm(plan)
+    with locating(design, pedal):
+        plan = plan_of(design, pedal)
+        shape = shape_arm(plan)
+    guesses = "; ".join(plan.guesses)
     return pattern_pages(
         shape.contour,
         {hole: (at, plan.bore(hole)) for hole, at in shape.centres.items()},
@@ -134,6 +148,7 @@ def pattern_sheets(design: Design, pedal: str, paper: str) -> Any:
         title=plan.title,
         stamp=stamp_of(design),
         pad=plan.pad,
+        footer=(f"Guesses, not given: {guesses}.",) if guesses else (),
     )
 
 

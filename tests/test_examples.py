@@ -138,7 +138,7 @@ def drawn(pivot: complex, pad: complex, reach: float, ferrule: complex, lean: fl
     return abs(moved - ferrule) - abs(hole - ferrule)
 
 
-@pytest.mark.parametrize(("hole", "reach"), [("upper", 64), ("lower", 56)])
+@pytest.mark.parametrize(("hole", "reach"), [("upper", 64), ("lower", 46)])
 def test_cable_clutch_by_the_straight_run(hole: str, reach: float) -> None:
     pivot, pad = complex(-108, 520), complex(-204, 258)
     pull = drawn(pivot, pad, reach, complex(0, 583), 8, 130)

@@ -1,9 +1,12 @@
 """The arm of a pedal in a design: its points and stock as a plan in plain numbers."""
 
+from collections.abc import Iterator
+from dataclasses import replace
+
 import numpy as np
 
 from linkage.arm.plan import ArmPlan
-from linkage.design.records import Chosen, Design, Same
+from linkage.design.records import Arm, Chosen, Design, Same
 from linkage.design.values import Value
 from linkage.faults import DesignError, Fault
 from linkage.places import Places, sense_of
@@ -36,7 +39,7 @@ def plan_of(design: Design, pedal: str) -> ArmPlan:
     bores = {
         name: bore.nominal
         for name, bore in record.arm.bores.items()
-        if name in holes or name == "pivot"
+        if (name in holes or name == "pivot") and not bore.guess
     }
     return ArmPlan(
         pivot=pivot,
@@ -48,7 +51,39 @@ def plan_of(design: Design, pedal: str) -> ArmPlan:
         title=f"{title} arm",
         bores=bores,
         pad_stand=thick,
+        guessed=tuple(_guessed(record.arm)),
         press=1j * float(np.asarray(sense_of(record, pad - pivot))) * (pad - pivot),
+    )
+
+
+def _guessed(arm: Arm) -> Iterator[str]:
+    """Say what the plate is taken to be where the file does not say."""
+    if arm.plate.guess:
+        yield f"plate {arm.plate.nominal:g}"
+    if arm.material_guess:
+        yield f"material {arm.material}"
+
+
+def located(error: DesignError, design: Design, pedal: str) -> DesignError:
+    """Return an arm's faults with the file and, where one can be named, the line."""
+
+    def line(key: str) -> int:
+        paths = (f"{pedal}.{key}", f"{pedal}.holes.{key}")
+        inside = tuple(f"{path}." for path in paths)
+        for path, given in design.values.items():
+            if path in paths or path.startswith(inside):
+                return given.line
+        return design.pedals[pedal].arm.line or design.pedals[pedal].line
+
+    return DesignError(
+        [
+            replace(
+                fault,
+                file=fault.file or design.file,
+                line=fault.line or line(fault.key),
+            )
+            for fault in error.faults
+        ]
     )
 
 

@@ -55,6 +55,8 @@ class ArmPlan:
         From the arm's edge to the pad's face (plate and sole). Given, the arm's end is
         set ahead of the pad point so that the face comes where it was meant; left out,
         the end is round the pad point itself.
+    guessed : tuple of str
+        What else was not given, in words ("plate 8").
     press : complex
         The way the pad moves when pressed, roughly; only its side counts.
     """
@@ -73,6 +75,7 @@ class ArmPlan:
     ways: Mapping[str, Way] = field(default_factory=dict)
     pad_stand: float | None = None
     press: complex = 1.0
+    guessed: tuple[str, ...] = ()
 
     def bore(self, name: str) -> float:
         """Finished diameter of a hole, given or guessed."""
@@ -109,7 +112,8 @@ class ArmPlan:
     def guesses(self) -> tuple[str, ...]:
         """What was not given and is used all the same, in words."""
         names = [name for name in self.centres if name not in self.bores]
-        return tuple(f"bore of {name}: {self.bore(name):g}" for name in names)
+        bores = (f"bore of {name}: {self.bore(name):g}" for name in names)
+        return (*self.guessed, *bores)
 
     def _sized(self, name: str) -> float:
         bore = self.bore(name)

@@ -69,13 +69,15 @@ def cut(
     from linkage.cutting.job import cut_arm
     from linkage.cutting.text import job_text
     from linkage.sheets.staging import stamp_of
+    from linkage.writing import locating
 
     stamp = stamp_of(design)
     plan = plan_of(design, name)
-    jobs = [
-        cut_arm(plan, form=form, units=units, stem=Path(path).stem, mark=stamp.mark)  # type: ignore[arg-type]
-        for path in outputs
-    ]
+    with locating(design, name):
+        jobs = [
+            cut_arm(plan, form=form, units=units, stem=Path(path).stem, mark=stamp.mark)  # type: ignore[arg-type]
+            for path in outputs
+        ]
     if as_json:
         from export.table import json_text
         from linkage.cutting.text import job_document

@@ -76,7 +76,7 @@ def sweep(
 
         click.echo(json_text(sweep_document(found[names[0]])), nl=False)
     else:
-        _say(design, names, places, working=working)
+        _say(design, names, _asked(found, places, positions), working=working)
         if not outputs:
             outputs = (f"{Path(file).with_suffix('')}-sweep.svg",)
     put(_outputs(design, found, outputs, door_left=door == "left"), force=force)
@@ -126,20 +126,28 @@ def _swept(
     return carry(design, name, at=places, positions=count)
 
 
+Rows = dict[str, list[float] | None]
+
+
+def _asked(
+    found: "dict[str, Sweep]", places: list[float] | None, positions: int | None
+) -> Rows:
+    """Return the rows that were asked for, by pedal; None for the usual ones."""
+    if positions is None:
+        return dict.fromkeys(found, places)
+    return {name: swept["travel"].tolist() for name, swept in found.items()}
+
+
 def _say(
-    design: "Design",
-    names: tuple[str, ...],
-    places: list[float] | None,
-    *,
-    working: bool,
+    design: "Design", names: tuple[str, ...], rows: Rows, *, working: bool
 ) -> None:
     from linkage.words.sweep import sweep_text
 
-    texts = [sweep_text(design, name) for name in names]
+    texts = [sweep_text(design, name, rows[name]) for name in names]
     if working:
         from linkage.words.working import working_text
 
-        texts += [working_text(design, name, places) for name in names]
+        texts += [working_text(design, name, rows[name]) for name in names]
     click.echo("\n".join(texts), nl=False)
 
 

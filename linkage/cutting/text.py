@@ -40,7 +40,7 @@ def _part(job: CutJob) -> Iterator[tuple[str, str]]:
     pierces = "pierce" if figures.pierces == 1 else "pierces"
     yield (
         "cutting",
-        f"{figures.cut_length:.0f} of cut, {figures.pierces} {pierces}, "
+        f"{figures.cut_length:.0f} mm of cut, {figures.pierces} {pierces}, "
         f"{figures.mass:.2f} kg as cut",
     )
     yield "pad end", _pad_end(job)
@@ -76,7 +76,7 @@ def _pad_end(job: CutJob) -> str:
             f"rounded {radius:g} about the pad point itself: a plate welded to its edge "
             "puts its face that much nearer to you"
         )
-    return f"rounded {radius:g}, its edge {stand:g} behind the pad's face"
+    return f"rounded {radius:g}, its edge {stand:g} from the pad's face, away from you"
 
 
 def _check(job: CutJob) -> Iterator[str]:

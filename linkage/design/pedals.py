@@ -10,7 +10,16 @@ from linkage.design.known import ARM, PEDAL, check_keys, is_stray
 from linkage.design.names import NAME, TAKEN, Kinds
 from linkage.design.points import Where, find, read_point
 from linkage.design.reading import Node, Reading, one_of, shown
-from linkage.design.records import Arm, Duty, FullStop, Part, Pedal, Point
+from linkage.design.records import (
+    Arm,
+    Chosen,
+    Duty,
+    FullStop,
+    Part,
+    Pedal,
+    Point,
+    Same,
+)
 from linkage.design.targets import read_targets
 from linkage.design.trains import NAME_RULE, read_train
 from linkage.design.values import Value
@@ -204,7 +213,11 @@ def read_arm(
     reading: Reading, node: Node, points: Mapping[str, Point], kinds: Kinds
 ) -> Arm:
     """Read what the arm is cut from; what is left out is a guess."""
-    holes = [key.removeprefix("holes.") for key in points if key != "pad"]
+    holes = [
+        key.removeprefix("holes.")
+        for key, point in points.items()
+        if key != "pad" and not (key == "clevis" and isinstance(point, Same | Chosen))
+    ]
     path = f"{node.path}.arm"
     guess = Value(path=f"{path}.plate", nominal=stock.PLATE, guess=True)
     bores = {hole: _guessed_bore(f"{path}.bores", hole) for hole in holes}

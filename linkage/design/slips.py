@@ -33,7 +33,8 @@ def value(raw: str, key: str = "") -> Sentence:
     key : str
         The key before it; empty within brackets and braces.
     """
-    raw = raw.partition("#")[0].strip() if not re.search("[\"']", raw) else raw
+    if re.match("[^\"'#]*#", raw):  # a remark, whatever marks stand in it
+        raw = raw.partition("#")[0].strip()
     for rule in (
         _nothing,
         _curly,

@@ -5,6 +5,7 @@ from collections.abc import Iterator, Sequence
 import numpy as np
 
 from linkage.design.records import Target
+from linkage.parts.cable import Cable
 from linkage.quantities.register import QUANTITIES
 from linkage.sheets.scene import Band, Panel, Series, Spot, Wall
 from linkage.sweeping import Sweep
@@ -38,7 +39,14 @@ def panels_of(sweeps: Sequence[Sweep], speech: Speech) -> Iterator[Panel]:
             name=name,
             unit="" if unit == "1" else unit,
             series=series,
-            bands=tuple(b for s in having for b in _bands(s, quantity, speech)),
+            bands=tuple(
+                band
+                for s in having
+                for band in (
+                    *_bands(s, quantity, speech),
+                    *_needs(s, quantity, speech),
+                )
+            ),
             walls=tuple(wall for s in having for wall in _walls(s, column, speech)),
             spots=tuple(_lowest(having[0])) if column == "ratio" else (),
         )
@@ -59,6 +67,16 @@ def _bands(swept: Sweep, quantity: str, speech: Speech) -> Iterator[Band]:
                 high=high,
                 text=_wanted(low, high, QUANTITIES[quantity].measure, speech),
             )
+
+
+def _needs(swept: Sweep, quantity: str, speech: Speech) -> Iterator[Band]:
+    """Return what the far end of a cable needs, where the train ends in one."""
+    part = swept.rest.pedal.train[-1]
+    if quantity == "cable pull" and isinstance(part, Cable) and part.pull is not None:
+        needed = part.pull.nominal
+        full = float(value(swept.rest.travel))
+        text = f"needs {speech.short(needed)} {speech.units}"
+        yield Band(start=0.0, stop=full, low=needed, high=None, text=text)
 
 
 def _wanted(
@@ -99,7 +117,6 @@ def _walls(swept: Sweep, column: str, speech: Speech) -> Iterator[Wall]:
     part = swept.rest.pedal.train[-1]
     key, what = {
         "stroke": ("stroke", "cylinder full"),
-        "cable_pull": ("pull", "pull needed"),
         "lever_turn": ("turn", "lever's stop"),
         "quadrant_turn": ("turn", "quadrant's stop"),
     }.get(column, ("", ""))
@@ -132,5 +149,7 @@ def notes_of(sweeps: Sequence[Sweep], speech: Speech) -> Iterator[str]:
             where = speech.short(swept.limit.travel)
             yield f"{swept.pedal}: LIMIT, {swept.limit.kind} after {where} of pad"
         for end in swept.ends:
+            if end.what == "cable slack taken up":
+                continue  # as it should be
             where = speech.short(end.travel)
             yield f"{swept.pedal}: {end.what} after {where} of pad"

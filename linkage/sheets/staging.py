@@ -4,6 +4,7 @@ import hashlib
 from collections.abc import Iterator, Sequence
 from datetime import UTC, datetime
 from pathlib import Path
+from typing import Literal
 
 import numpy as np
 
@@ -368,16 +369,19 @@ def _readings(rests: Sequence[PedalRest], speech: Speech) -> Iterator[Reading]:
 
 
 def _typed(at: complex, point: Cartesian, speech: Speech) -> Iterator[Reading]:
-    if point.x.line:
-        word = "back" if point.x_sign < 0.0 else "ahead"
-        said = _said(point.x, speech)
-        words = f"{said} {word}" if not point.x.path.endswith(".x") else said
-        yield Reading(at=at, axis="back", text=words)
-    if point.z.line:
-        word = "down" if point.z_sign < 0.0 else "up"
-        said = _said(point.z, speech)
-        words = f"{said} {word}" if not point.z.path.endswith(".z") else said
-        yield Reading(at=at, axis="up", text=words)
+    ways: tuple[tuple[Literal["back", "up"], Value, float, tuple[str, str]], ...] = (
+        ("back", point.x, point.x_sign, ("ahead", "back")),
+        ("up", point.z, point.z_sign, ("up", "down")),
+    )
+    for axis, number, sign, words in ways:
+        if not number.line:
+            continue
+        said = _said(number, speech)
+        if number.path.endswith((".x", ".z")):
+            yield Reading(at=at, axis=axis, text=said)
+        else:
+            word = words[sign * number.nominal < 0.0]
+            yield Reading(at=at, axis=axis, text=f"{said.replace('-', '')} {word}")
 
 
 def _said(number: Value, speech: Speech) -> str:

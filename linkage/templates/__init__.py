@@ -107,7 +107,7 @@ def _hole_and_cylinder(pedal: str, mark: str, word: str) -> tuple[Ask, ...]:
         Ask(
             f"{pedal}.train.1.depth",
             "depth",
-            "from that face to the bottom of the rod's cup",
+            "from that face to the cup's bottom, less the gap",
         ),
     )
 

@@ -22,6 +22,11 @@ class Speech:
 
     units: Literal["mm", "in"]
 
+    @property
+    def name(self) -> str:
+        """The unit as a word in a sentence."""
+        return "mm" if self.units == "mm" else "inches"
+
     def length(self, mm: float, digits: int | None = None) -> str:
         """Return a length with a fixed number of decimals: "120.0", "4.724"."""
         if digits is None:

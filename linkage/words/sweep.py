@@ -1,6 +1,6 @@
 """A sweep for people: ten-odd rows and a few sentences."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -40,8 +40,15 @@ class Cell:
     text: Callable[[int], str]
 
 
-def sweep_text(design: Design, pedal: str) -> str:
+def sweep_text(design: Design, pedal: str, at: Sequence[float] | None = None) -> str:
     """Return the table and the sentences for one pedal.
+
+    Parameters
+    ----------
+    design : Design
+    pedal : str
+    at : sequence of float, optional
+        The rows, mm of pad; left out, round places and those where something happens.
 
     Raises
     ------
@@ -51,7 +58,7 @@ def sweep_text(design: Design, pedal: str) -> str:
     speech = Speech(design.units)
     fine = sweep(design, pedal, positions=FINE)
     whole = float(value(fine.rest.travel))
-    shown = sweep(design, pedal, at=_rows(fine, whole, speech))
+    shown = sweep(design, pedal, at=_rows(fine, whole, speech) if at is None else at)
     lines = [*paragraph(_title(design, fine, speech), 0), ""]
     if len(shown["travel"]):
         cells = [*_cells(shown, speech), *_back_cell(design, shown, speech)]
@@ -102,7 +109,7 @@ def _title(design: Design, swept: Sweep, speech: Speech) -> str:
             f"Rod {speech.length(rod_of(swept))} hole to end{_play(swept, speech)}"
         )
     if swept.rest.pedal.train:
-        said.append(f"Lengths in {speech.units}, angles in deg")
+        said.append(f"Lengths in {speech.name}, angles in deg")
     return ". ".join(said)
 
 
@@ -199,7 +206,7 @@ def _end_cells(shown: Sweep, speech: Speech) -> list[Cell]:
             cells.append(
                 Cell(
                     head=("piston", "left"),
-                    text=lambda i: speech.length(has - stroke[i]),
+                    text=lambda i: _left(has - stroke[i], speech),
                 )
             )
         tip = tip_way(shown.rest)
@@ -224,6 +231,11 @@ def _end_cells(shown: Sweep, speech: Speech) -> list[Cell]:
             Cell(head=("deg a", "10 of pad"), text=lambda i: _plain(10.0 * rate[i], 2))
         )
     return cells
+
+
+def _left(left: float, speech: Speech) -> str:
+    """Return what is left of a stroke; "none" once it is used up."""
+    return speech.length(left) if left > -1e-9 else "none"
 
 
 def _plain(x: float, digits: int) -> str:
