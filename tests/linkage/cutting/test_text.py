@@ -21,7 +21,7 @@ def test_a_sound_job() -> None:
         "25 finished: cut 24.60, then drill, ream or bore: laser holds ±0.30",
         "25.4 finished, 62.1 from the pivot: cut 25.00",
         "36.9 between the holes, 10.0 round them at least",
-        f"{figures.cut_length:.0f} of cut, 3 pierces, {figures.mass:.2f} kg",
+        f"{figures.cut_length:.0f} mm of cut, 3 pierces, {figures.mass:.2f} kg",
         "20 of 20 right",
         "a shape, not a proof",
         "NOT CHECKED: strength",
