@@ -4,6 +4,7 @@ import math
 import textwrap
 from collections.abc import Iterator
 
+from linkage.parts.cylinder import Cylinder
 from linkage.placing.records import Clash, Conflict, Placement
 from linkage.quantities.register import QUANTITIES
 from linkage.units import BY_NAME, Measure
@@ -14,7 +15,7 @@ NUMBERS = {1: "This", 2: "These two", 3: "These three", 4: "These four"}
 
 
 def title(placement: Placement) -> str:
-    """Return the first words: "Marlpit two-seater: brake"."""
+    """Return the first words: "Quillet two-seater: brake"."""
     names = " and ".join(placement.group.pedals)
     head = placement.design.title
     return f"{head}: {names}" if head else names
@@ -50,7 +51,23 @@ def _refused(placement: Placement) -> Iterator[str]:
         yield ""
     if not any(each.proof for each in placement.conflicts):
         yield from wrap("No proof: it is what a thorough search found.")
+        yield from _besides(placement)
     yield "Nothing was written."
+
+
+def _besides(placement: Placement) -> Iterator[str]:
+    """Say what every answer has to keep beside its targets, where it is a number."""
+    speech = Speech(placement.design.units)
+    for name in placement.group.pedals:
+        train = placement.design.pedals[name].train
+        last = train[-1] if train else None
+        if isinstance(last, Cylinder) and last.stroke is not None:
+            has = f"{speech.short(last.stroke.nominal)} {speech.units}"
+            yield from wrap(
+                "Besides, no answer may push the piston farther than the "
+                f"cylinder's {has} by full pad: more stroke, or less travel, may be "
+                "what is wanting."
+            )
 
 
 def _conflict(placement: Placement, conflict: Conflict) -> Iterator[str]:
