@@ -11,7 +11,7 @@ from linkage.placing.records import Placement
 from linkage.placing.wishes import wishes_of
 
 HANGING = """
-title = "Marlpit two-seater"
+title = "Quillet two-seater"
 [pedal.brake]
 pivot  = { back = "100 to 150 near 118", up = 546 }
 pad    = { back = 206, up = 258 }
