@@ -273,3 +273,38 @@ def test_a_linkage_that_does_not_close_says_where() -> None:
     long = {**PUT["swing"], "r": 60.0}
     with pytest.raises(ValueError, match="does not close: corner"):
         working("swing", long)
+
+
+def results(name: str, numbers: dict[str, float]) -> dict[str, float]:
+    lines = working(name, numbers)
+    return {line.formula.split(" = ")[0]: line.result for line in lines}
+
+
+@pytest.mark.parametrize("case", range(many(100)))
+def test_a_chain_worked_by_hand_is_the_motion(case: int) -> None:
+    """Carried, then pushed along any line: place, lean and speed at 40 digits."""
+    rng = np.random.default_rng(case)
+    pivot, arm = complex(*rng.uniform(-300, 300, 2)), rng.uniform(35, 90)
+    angle, turn, axis, lean = rng.uniform(-1.0, 1.0, 4).tolist()
+    side = float(rng.choice([-1.0, 1.0]))
+    rest = pivot + arm * np.exp(1j * angle)
+    rod = 2.5 * arm
+    seat = rest + side * rod * np.exp(1j * (axis + 0.2 * lean))
+    with oracles.digits():
+
+        def end(by: Any) -> Any:
+            hole = oracles.turned(oracles.point(rest), oracles.point(pivot), by)
+            line = oracles.point(seat), mp.expj(mp.mpf(axis))
+            return oracles.slider(hole, *line, mp.mpf(rod), int(side))
+
+        want, speed = float(end(mp.mpf(turn))), float(mp.diff(end, mp.mpf(turn)))
+    own = {"px": pivot.real, "pz": pivot.imag}
+    carried = results("carried", {**own, "reach": arm, "angle": angle, "turn": turn})
+    hole = complex(carried["x"], carried["z"])
+    line = {"sx": seat.real, "sz": seat.imag, "axis": axis, "rod": rod, "side": side}
+    worked = results("slider", {**own, **carried, **line})
+    assert worked["e"] == pytest.approx(want, abs=1e-9)
+    assert worked["de"] == pytest.approx(speed, abs=1e-9)
+    span = (seat + worked["e"] * np.exp(1j * axis) - hole) / np.exp(1j * axis)
+    leaning = math.degrees(math.atan(span.imag / span.real))
+    assert worked["lean"] == pytest.approx(leaning, abs=1e-9)
