@@ -91,7 +91,7 @@ class Places:
                 )
             self._open.append(name)
             try:
-                self._known[name] = self._find(name)
+                self._known[name] = _plain(self._find(name))
             finally:
                 self._open.pop()
         return self._known[name]
@@ -170,6 +170,11 @@ class Places:
         # The arm's place is plain numbers; its derivatives are those of its turn.
         turned = unit(Jet.later(0.0, held.turn))
         return pivot + turned * (held.arm / value(reach)) * reach
+
+
+def _plain(point: Num) -> Num:
+    """Return a lone point so that dividing by zero gives nan, not an exception."""
+    return np.complex128(point) if isinstance(point, complex) else point
 
 
 def driving_hole(part: Part) -> str:

@@ -78,7 +78,8 @@ def write(
         raise DesignError([Fault(file=str(path), wrong=wrong, right=right)])
     options = {"form": form, "units": units, "paper": paper, "ending": ending}
     data = WRITERS[ending](design, _pedals(design, pedal, ending), Path(path), options)
-    mark = stamp_of(design).owner.encode()
+    picture = ending in (".svg", ".png")
+    mark = stamp_of(design).owner.encode() if picture else None
     put_bytes(Path(path), data, force=force, mark=mark)
 
 

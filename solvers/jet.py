@@ -294,7 +294,7 @@ def _between(a: Any, b: Any, lengths: Any) -> Any:
     along = dot(a, b)
     if lengths is not None:
         cosine = along / lengths
-        if np.min(cosine) > -NEARLY and np.max(cosine) < NEARLY:
+        if np.max(np.abs(cosine), initial=0.0) < NEARLY:
             return np.arccos(cosine)
     return np.arctan2(np.abs(cross(a, b)), along)
 

@@ -89,10 +89,7 @@ def cut(
         click.echo("The cut check failed. Nothing was written.", err=True)
         return DONE_BUT
     put(
-        [
-            output(path, job.data, stamp)
-            for path, job in zip(outputs, jobs, strict=True)
-        ],
+        [output(path, job.data) for path, job in zip(outputs, jobs, strict=True)],
         force=force,
     )
     return DONE

@@ -211,11 +211,16 @@ def check_endings(outputs: Sequence[str], forms: Sequence[str]) -> None:
         raise DesignError(faults)
 
 
-def output(path: str, data: bytes, stamp: "Stamp") -> "Output":
-    """Return bytes and where they go, with the mark that lets them be replaced."""
+def output(path: str, data: bytes, stamp: "Stamp | None" = None) -> "Output":
+    """Return bytes and where they go.
+
+    With a stamp the file may replace one that carries the same design's mark: a
+    picture. What is cut or marked out by, and the design itself, never may.
+    """
     from export.files import Output
 
-    return Output(path=Path(path), data=data, mark=stamp.owner.encode())
+    mark = None if stamp is None else stamp.owner.encode()
+    return Output(path=Path(path), data=data, mark=mark)
 
 
 def put(outputs: Sequence["Output"], *, force: bool) -> None:

@@ -46,12 +46,11 @@ def pattern(
     design = read(file)
     name = one_pedal(design, pedal, "pattern")
     from export.pdf import pdf_bytes
-    from linkage.sheets.staging import stamp_of
     from linkage.writing import pattern_sheets
 
-    pages, stamp = pattern_sheets(design, name, paper.lower()), stamp_of(design)
+    pages = pattern_sheets(design, name, paper.lower())
     data = pdf_bytes(pages)
-    put([output(path, data, stamp) for path in outputs], force=force)
+    put([output(path, data) for path in outputs], force=force)
     sheets = "1 sheet" if len(pages) == 1 else f"{len(pages)} sheets"
     click.echo(
         f"{name} arm: {sheets} of {paper.upper()}. Print at 100 %, then measure both "

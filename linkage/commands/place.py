@@ -82,11 +82,8 @@ def place(
     if not all(each.status == "placed" for each in told):
         return DONE_BUT
     if outputs:
-        from linkage.sheets.staging import stamp_of
-
-        stamp = stamp_of(design)
         data = current.text.encode()
-        put([output(path, data, stamp) for path in outputs], force=force)
+        put([output(path, data) for path in outputs], force=force)
     return DONE
 
 

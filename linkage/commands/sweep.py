@@ -29,6 +29,7 @@ if TYPE_CHECKING:
     from linkage.sweeping import Sweep
 
 FORMS = (".svg", ".png", ".pdf", ".csv", ".json")
+PICTURES = FORMS[:3]
 MOST_POSITIONS = 100_001
 
 
@@ -67,6 +68,11 @@ def sweep(
     design = read(file)
     names = pedals(design, pedal)
     places, count = _places(file, at), _count(file, positions)
+    if at is not None and positions is not None:
+        wrong, right = "says where, and so does --at.", "Give one of them."
+        raise DesignError(
+            [Fault(file=file, key="--positions", wrong=wrong, right=right)]
+        )
     if as_json:
         names = (one_pedal(design, pedal, "sweep --json"),)
     found = {name: _swept(design, name, places, count) for name in names}
@@ -77,8 +83,9 @@ def sweep(
         click.echo(json_text(sweep_document(found[names[0]])), nl=False)
     else:
         _say(design, names, _asked(found, places, positions), working=working)
-        if not outputs:
+        if not outputs and all(len(each["travel"]) for each in found.values()):
             outputs = (f"{Path(file).with_suffix('')}-sweep.svg",)
+    outputs = _drawable(found, outputs)
     put(_outputs(design, found, outputs, door_left=door == "left"), force=force)
     return DONE_BUT if any(each.limit for each in found.values()) else DONE
 
@@ -124,6 +131,16 @@ def _swept(
     from linkage.sweeping import sweep as carry
 
     return carry(design, name, at=places, positions=count)
+
+
+def _drawable(found: "dict[str, Sweep]", outputs: tuple[str, ...]) -> tuple[str, ...]:
+    """Leave out pictures of what cannot be put together, and say so."""
+    if all(len(each["travel"]) for each in found.values()):
+        return outputs
+    pictures = [path for path in outputs if Path(path).suffix.lower() in PICTURES]
+    for path in pictures:
+        click.echo(f"{path}: no picture, it cannot be put together.", err=True)
+    return tuple(path for path in outputs if path not in pictures)
 
 
 Rows = dict[str, list[float] | None]

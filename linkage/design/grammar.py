@@ -192,6 +192,7 @@ def _choice(raw: dict[str, Any], measure: Measure, bare: Unit | None) -> Value:
         nominal=options[0],
         unit=_name(unit),
         options=options,
+        guess=any(_ABOUT.match(text) for text in spelt),
         text=", ".join(spelt),
         spelt=spelt,
     )

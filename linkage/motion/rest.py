@@ -11,6 +11,8 @@ from linkage.parts.moving import Drive, Rest, Unsound, number
 from linkage.places import Places, driving_hole, sense_of
 from solvers.jet import Num, angle, arccos, arcsin, length, lift, real, value, where
 
+#: mm; the same bound as for a typed travel.
+MOST_TRAVEL = 600.0
 #: The way each word of ``full = {...}`` measures, and its sign along that way.
 WAYS = {
     "ahead": (1 + 0j, 1.0),
@@ -52,9 +54,10 @@ class PedalRest:
 
         0 stands for the pedal itself.
         """
-        found = [(0, flaw) for flaw in self._own_flaws()]
-        for index, part in enumerate(self.parts, 1):
-            found += [(index, flaw) for flaw in part.unsound]
+        with np.errstate(divide="ignore", invalid="ignore"):
+            found = [(0, flaw) for flaw in self._own_flaws()]
+            for index, part in enumerate(self.parts, 1):
+                found += [(index, flaw) for flaw in part.unsound]
         return tuple(found)
 
     def _own_flaws(self) -> list[Unsound]:
@@ -62,6 +65,7 @@ class PedalRest:
         flat = ~(np.asarray(value(self.radius)) > 0.0)
         never = ~flat & ~(np.asarray(travel) > 0.0)
         turns = np.asarray(travel) / np.asarray(value(self.radius)) >= 2.0 * np.pi
+        turns = ~flat & (turns | (np.asarray(travel) > MOST_TRAVEL))
         return [
             Unsound(
                 flat,
@@ -83,8 +87,8 @@ class PedalRest:
                 turns,
                 "travel",
                 lambda: (
-                    f"{number(travel):.0f} of travel is more than a whole turn.",
-                    "Give the arc from rest to full stop.",
+                    f"the pad would travel {number(travel):.0f} to get there.",
+                    "Pedals travel up to 200: did a distance lose its sign?",
                 ),
             ),
         ]

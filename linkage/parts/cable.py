@@ -8,7 +8,16 @@ import numpy as np
 from linkage.design.keys import Form, Key
 from linkage.design.records import CableRun, Part, Point
 from linkage.design.values import Value
-from linkage.parts.moving import Body, Drawn, Drive, Link, Step, Unsound, number
+from linkage.parts.moving import (
+    SAME_PLACE,
+    Body,
+    Drawn,
+    Drive,
+    Link,
+    Step,
+    Unsound,
+    number,
+)
 from linkage.places import Places
 from solvers.closure import take_up
 from solvers.jet import Num, between, dot, length, lift, value
@@ -144,7 +153,17 @@ class RunRest:
     @property
     def unsound(self) -> list[Unsound]:
         """A cable can only pull."""
-        return [Unsound(np.less_equal(self.rate, 0.0), "", self._say_push)]
+        flaws = [Unsound(np.less_equal(self.rate, 0.0), "", self._say_push)]
+        if self.ferrule is not None:
+            run = np.abs(value(self.drive.hole) - value(self.ferrule))
+            flaws.append(Unsound(run < SAME_PLACE, "ferrule", self._say_same))
+        return flaws
+
+    def _say_same(self) -> tuple[str, str]:
+        return (
+            "the ferrule is where the driving hole is.",
+            "Give the place where the outer ends, away from the hole.",
+        )
 
     def _say_push(self) -> tuple[str, str]:
         first = -10.0 * number(self.rate)

@@ -174,6 +174,16 @@ class Cylinder(Part):
                     "Write pull = true, or leave gland out.",
                 )
             )
+        if self.gland is not None and self.bore is not None:
+            narrowest = min(self.bore.options or (self.bore.nominal,))
+            if self.gland.nominal >= narrowest:
+                faults.append(
+                    (
+                        "gland",
+                        "the rod is as thick as the bore or thicker.",
+                        "Give the rod's diameter where it leaves the cylinder.",
+                    )
+                )
         if self.pull and self.gland is None and self.bore is not None:
             faults.append(
                 (
@@ -282,7 +292,7 @@ class CylinderRest:
         """First movement of the rod end along the axis, per travel."""
         local = (value(self.drive.hole) - value(self.seat)) * np.conj(value(self.axis))
         moving = self.drive.velocity() * np.conj(value(self.axis))
-        return moving.real - local.imag / local.real * moving.imag
+        return moving.real + local.imag / local.real * moving.imag
 
     @property
     def unsound(self) -> tuple[Unsound, ...]:

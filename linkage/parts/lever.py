@@ -10,6 +10,7 @@ from linkage.design.records import CableRun, Part, Point
 from linkage.design.values import Value
 from linkage.parts.cable import CABLE_RUN, RunRest, loose_run
 from linkage.parts.moving import (
+    SAME_PLACE,
     Body,
     Drawn,
     Drive,
@@ -175,9 +176,12 @@ class LeverRest:
         """The link must reach, must not lie in line with the arm, and must move it."""
         missing = np.isnan(value(self.arm))
         found = [Unsound(missing, "rod", self._say_short, missing=True)]
+        least = np.minimum(np.abs(value(self.arm)), np.abs(value(self.line)))
+        least = np.minimum(least, value(self.link))
+        found.append(Unsound(least < SAME_PLACE, "input", self._say_same))
         if self.run is not None:
             found += self.run.unsound
-        straight = ~missing & (np.asarray(self.sign) == 0.0)
+        straight = ~missing & (least >= SAME_PLACE) & (np.asarray(self.sign) == 0.0)
         found.append(Unsound(straight, "input", self._say_straight))
         if self.run is None:
             still = ~missing & ~straight & np.equal(self.rate, 0.0)
@@ -191,6 +195,12 @@ class LeverRest:
             f"a rod of {number(rod):.1f} cannot join the driving hole to this input: "
             f"the hole is {reach:.1f} from the lever's pivot.",
             "Change the rod, the reach of the input, or the pivot.",
+        )
+
+    def _say_same(self) -> tuple[str, str]:
+        return (
+            "pivot, input and what drives it are not three places: two of them are one.",
+            "Give each a place of its own.",
         )
 
     def _say_straight(self) -> tuple[str, str]:

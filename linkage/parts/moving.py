@@ -217,6 +217,10 @@ class Rest(Protocol):
         ...
 
 
+#: mm; nearer than this two holes are one place.
+SAME_PLACE = 1e-6
+
+
 def sense_of_rate(rate: Any) -> Any:
     """Sign of a first motion, 1 where there is none."""
     return np.where(np.asarray(rate) < 0.0, -1.0, 1.0)

@@ -71,7 +71,8 @@ def mean_ratio(run: Run) -> Jet:
 
 def ratio_change(run: Run) -> Jet:
     """Departure of the ratio from that at rest, per cent of it."""
-    start = rate(move(run.rest, Jet(np.zeros((1, 1)), 1.0)))
+    here = np.zeros((1,) * max(1, np.ndim(run.travel.v)))
+    start = rate(move(run.rest, Jet(here, 1.0)))
     change: Jet = ratio(run) * start - 1.0
     return change * 100.0
 

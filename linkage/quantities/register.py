@@ -73,13 +73,27 @@ def rod_into_lever(part: Part) -> bool:
     return part.KIND == "lever" and not is_cabled(part)
 
 
-def _lacks_cylinder(pedal: Pedal, _: str | int | None) -> str | None:
+def _stray(pedal: Pedal, which: str | int | None) -> str | None:
+    """Return why ``which`` names no rod or cable, or None."""
+    if which is None:
+        return None
+    if isinstance(which, str):
+        return f'it has no branch "{which}"'
+    count = len(pedal.train)
+    return None if 1 <= which <= count else f"it has {count} rods and cables"
+
+
+def _lacks_cylinder(pedal: Pedal, which: str | int | None) -> str | None:
+    if which is not None and which != len(pedal.train):
+        return _stray(pedal, which) or "only the cylinder's own rod has one"
     return None if ends_in(pedal) == "cylinder" else "its train ends in no cylinder"
 
 
-def _lacks_ratio(pedal: Pedal, _: str | int | None) -> str | None:
+def _lacks_ratio(pedal: Pedal, which: str | int | None) -> str | None:
     if not pedal.train:
         return "it has no train"
+    if which is not None and which != len(pedal.train):
+        return _stray(pedal, which) or "the ratio is that of the whole train"
     if rod_into_lever(pedal.train[-1]):
         return "its train ends in a lever: ask for lever turn"
     return None
@@ -112,12 +126,15 @@ def _lacks_lever(pedal: Pedal, which: str | int | None) -> str | None:
     return None if _counted(levers, which) else f"it has {len(levers)} levers"
 
 
-def _lacks_cable(pedal: Pedal, _: str | int | None) -> str | None:
+def _lacks_cable(pedal: Pedal, which: str | int | None) -> str | None:
+    stray = _stray(pedal, which)
+    if stray:
+        return stray
     return None if any(map(is_cabled, pedal.train)) else "it has no cable"
 
 
-def _lacks_nothing(_: Pedal, __: str | int | None) -> str | None:
-    return None
+def _lacks_nothing(pedal: Pedal, which: str | int | None) -> str | None:
+    return _stray(pedal, which)
 
 
 def _counted(parts: tuple[Part, ...], which: str | int | None) -> Part | None:

@@ -136,13 +136,14 @@ def _groups(swept: Sweep, speech: Speech) -> tuple[Group, list[Group]]:
     upto = whole if swept.limit is None else swept.limit.travel * (1.0 - 1e-9)
     run = move(rest, np.array([0.0, 0.5 * upto, upto]))
     frames = _frames(rest)
-    last = rest.pedal.train[-1]
     # The hole of the last rod or cable: before the cable, where a cable is the last.
-    home = frames[-1] - (last.KIND != "cable" and is_cabled(last))
+    cabled = [p.KIND != "cable" and is_cabled(p) for p in rest.pedal.train[-1:]]
+    home = frames[-1] - any(cabled)
     whens: tuple[When, ...] = ("rest", "mid", "full")
     groups = []
-    for frame in range(max(frames, default=0) + 1):
-        members = [i for i, each in enumerate(frames) if each == frame]
+    count = len(rest.parts)
+    for frame in range(max(frames) + 1):
+        members = [i for i, each in enumerate(frames[:count]) if each == frame]
         poses = tuple(
             _pose(run, k, when, members, with_arm=frame == 0)
             for k, when in enumerate(whens)

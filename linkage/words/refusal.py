@@ -64,9 +64,8 @@ def _besides(placement: Placement) -> Iterator[str]:
         if isinstance(last, Cylinder) and last.stroke is not None:
             has = f"{speech.short(last.stroke.nominal)} {speech.units}"
             yield from wrap(
-                "Besides, no answer may push the piston farther than the "
-                f"cylinder's {has} by full pad: more stroke, or less travel, may be "
-                "what is wanting."
+                f"Every answer also keeps the piston within the cylinder's {has} "
+                "up to the full stop."
             )
 
 

@@ -57,6 +57,12 @@ def sweep_text(design: Design, pedal: str, at: Sequence[float] | None = None) ->
     """
     speech = Speech(design.units)
     fine = sweep(design, pedal, positions=FINE)
+    if not len(fine["travel"]):
+        title = f"{design.title}: {pedal}" if design.title else pedal
+        lines = [tidy(title), ""]
+        for name, text in sentences(fine, 0.0, speech):
+            lines += sentence(name, text)
+        return "\n".join(lines) + "\n"
     whole = float(value(fine.rest.travel))
     shown = sweep(design, pedal, at=_rows(fine, whole, speech) if at is None else at)
     lines = [*paragraph(_title(design, fine, speech), 0), ""]

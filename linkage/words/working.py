@@ -46,6 +46,8 @@ def working_text(design: Design, pedal: str, at: list[float] | None = None) -> s
     swept = sweep(design, pedal, at=at, positions=2)
     rest = swept.rest
     travels = [float(x) for x in swept["travel"]]
+    if not travels:
+        return f"{pedal}: nothing to work out, it cannot be put together.\n"
     if at is None:
         travels = travels[-1:]
     lines = [f"{pedal}: worked by hand. x forward, z up, mm; angles from +x."]
