@@ -88,3 +88,19 @@ def test_several_pedals_need_a_name(brake: Path) -> None:
     assert "--pedal brake or --pedal clutch" in result.stderr
     out = brake.with_suffix(".dxf")
     assert _run("cut", brake, "-o", out, "--pedal", "clutch").exit_code == 0
+
+
+def test_a_cut_file_and_a_pattern_are_never_replaced_unasked(brake: Path) -> None:
+    """Not even their own: the shop may have the old one."""
+    for command, ending in (("cut", ".dxf"), ("pattern", ".pdf")):
+        out = brake.with_suffix(ending)
+        assert _run(command, brake, "-o", out).exit_code == 0
+        assert _run(command, brake, "-o", out).exit_code == 2
+        assert _run(command, brake, "-o", out, "--force").exit_code == 0
+
+
+def test_the_plate_that_was_not_given_is_said_to_be_a_guess(brake: Path) -> None:
+    result = _run("cut", brake, "-o", brake.with_suffix(".dxf"))
+    assert "plate 8" in result.stdout
+    assert "material steel" in result.stdout
+    assert "bore of pivot" in result.stdout
