@@ -78,16 +78,3 @@ def _zoom(f: Function, low: float, high: float) -> float:
         low, high, was = float(x[k - 1]), float(x[k]), high - low
         if not high - low < 0.5 * was:
             return high
-
-
-def bracketed(f: Function, low: Any, high: Any, steps: int = 60) -> Any:
-    """Bisect elementwise: a zero of ``f`` between arrays ``low`` and ``high``.
-
-    ``f`` has one sign at ``low`` and the other at ``high``.
-    """
-    at_low = np.sign(f(low))
-    for _ in range(steps):
-        middle = 0.5 * (low + high)
-        same = np.sign(f(middle)) == at_low
-        low, high = np.where(same, middle, low), np.where(same, high, middle)
-    return 0.5 * (low + high)

@@ -15,7 +15,6 @@ BLUE = "#0072b2"
 VERMILLION = "#d55e00"
 GREEN = "#009e73"
 PURPLE = "#a8447f"  # reddish purple, darkened to be read on white
-SKY = "#56b4e9"
 ORANGE = "#e69f00"
 
 THICK, THIN, FINE = 0.5, 0.25, 0.18

@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 from numpy.typing import NDArray
 
-from solvers.root import bracketed, first_zero
+from solvers.root import first_zero
 
 Array = NDArray[np.float64]
 
@@ -46,9 +46,3 @@ def test_a_zero_at_the_start_is_no_answer() -> None:
     assert first_zero(lambda x: x * (2.0 - x), 0.0, 3.0) == pytest.approx(
         2.0, abs=1e-13
     )
-
-
-def test_bracketed_elementwise() -> None:
-    goal = np.array([2.0, 3.0, 5.0])
-    got = bracketed(lambda x: x * x - goal, np.zeros(3), np.full(3, 5.0))
-    np.testing.assert_allclose(got, np.sqrt(goal), rtol=1e-15)
