@@ -381,7 +381,8 @@ def _typed(at: complex, point: Cartesian, speech: Speech) -> Iterator[Reading]:
         if number.path.endswith((".x", ".z")):
             yield Reading(at=at, axis=axis, text=said)
         else:
-            word = words[sign * number.nominal < 0.0]
+            less = sign * number.nominal < 0.0 or (number.nominal == 0.0 and sign < 0.0)
+            word = words[less]
             yield Reading(at=at, axis=axis, text=f"{said.replace('-', '')} {word}")
 
 
