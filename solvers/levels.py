@@ -51,7 +51,7 @@ def climb(
     least: float,
     top: float = np.inf,
     rounds: int = 40,
-    steps: int = 7,
+    steps: int = 25,
 ) -> Raised:
     """Raise a level from each start as far as it goes.
 

@@ -137,7 +137,8 @@ def _grant(field: Field, wish: Wish, mine: Mask) -> Field:
     field = replace(field, u=raised.u)
     field = _best_of_each(field, raised.level, wish.unit)
     level = field.scores[-1]
-    least = np.array([each - slack(each, wish.unit) for each in level])
+    best = [float(level[field.family == family].max()) for family in field.family]
+    least = np.array([each - slack(each, wish.unit) for each in best])
     return replace(field, bands=_ask(field.bands, wish, mine, least))
 
 

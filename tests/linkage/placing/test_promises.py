@@ -1,5 +1,8 @@
 """Targets of every quantity can be placed by, and what a target may not say."""
 
+import math
+
+import numpy as np
 import pytest
 
 from linkage.faults import DesignError
@@ -46,3 +49,52 @@ def test_a_guess_within_a_choice_stays_a_guess() -> None:
         FREE.replace('"3/4 in"', '{ one_of = ["about 0.70 in", "3/4 in"] }')
     )
     assert [value.path for value in design.guesses] == ["brake.train.1.bore"]
+
+
+NEAR = FREE.replace('"470 to 500"', '"470 to 500 near 487"') + (
+    '[[pedal.brake.target]]\nof = "stroke"\nat = "full"\nis = 20\nwithin = 0.2\n'
+    '[[pedal.brake.target]]\nof = "rod angle"\nmost = 2\n'
+)
+
+
+def _sums(reach: float, angle: float, z: float) -> tuple[float, float, float]:
+    """Stroke at full, greatest rod angle and ratio at rest by plain trigonometry."""
+    radius = math.hypot(85, 290)
+    turn = np.linspace(0.0, 100.0 / radius, 401)
+    start = math.radians(-90.0 - angle)
+    x = 120 + reach * np.cos(start + turn)
+    y = 545 + reach * np.sin(start + turn) - z
+    rod = math.hypot(233 - x[0], y[0])
+    end = x + np.sqrt(rod * rod - y * y)
+    lean = np.degrees(np.arcsin(y / rod))
+    slope = -(y[0] / (233 - x[0])) * (x[0] - 120)
+    first = -(545 + reach * math.sin(start) - 545) + slope
+    return end[-1] - 233 - 0.5, float(np.abs(lean).max()), radius / first
+
+
+def test_a_family_shows_its_best_margin() -> None:
+    """Against a fine grid of all layouts that leave the cylinder where it was."""
+    found = place(load_text(NEAR))
+    best = 0.0
+    for reach in np.arange(61.0, 63.0, 0.1):
+        for angle in np.arange(5.0, 20.0, 0.25):
+            stroke, lean, _ = _sums(reach, angle, 487.0)
+            best = max(best, min((0.2 - abs(stroke - 20.0)) / 0.2, (2.0 - lean) / 0.5))
+    assert best > 0.35
+    assert found.answers[0].values["brake.train.1.seat.z"] == 487.0
+    assert found.answers[0].margin >= best - 0.05
+
+
+def test_a_preference_comes_within_a_per_cent_of_its_best_though_near_pulls() -> None:
+    wish = '[[pedal.brake.target]]\nof = "ratio"\nat = "rest"\nprefer = "small"\n'
+    found = place(load_text(NEAR + wish))
+    best = min(
+        ratio
+        for reach in np.arange(61.5, 64.0, 0.1)
+        for angle in (5.0, 5.5, 6.0)
+        for z in np.arange(478.0, 488.0, 0.5)
+        for stroke, lean, ratio in [_sums(reach, angle, z)]
+        if abs(stroke - 20.0) <= 0.2 and lean <= 2.0
+    )
+    assert found.answers[0].judged[-1].got is not None
+    assert found.answers[0].judged[-1].got <= 1.01 * best
