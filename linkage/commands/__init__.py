@@ -6,8 +6,11 @@ input cannot be used; 3 the program's own fault.
 
 import sys
 from importlib import import_module
+from typing import Any
 
 import click
+
+from linkage.commands.misuse import telling
 
 #: Every command by name, in the order in which a builder meets them, with the module
 #: that holds it (a command of the same name) and one line for ``--help``.
@@ -28,6 +31,25 @@ EPILOG = (
 
 class Commands(click.Group):
     """Imports a command's module only when that command is called."""
+
+    def make_context(
+        self,
+        info_name: str | None,
+        args: list[str],
+        parent: click.Context | None = None,
+        **extra: Any,
+    ) -> click.Context:
+        """Parse what stands before a command's name; keep what was typed."""
+        typed = tuple(args)
+        with telling(typed):
+            ctx = super().make_context(info_name, args, parent, **extra)
+        ctx.obj = typed
+        return ctx
+
+    def invoke(self, ctx: click.Context) -> Any:
+        """Run the command that was named."""
+        with telling(ctx.obj):
+            return super().invoke(ctx)
 
     def list_commands(self, ctx: click.Context) -> list[str]:  # noqa: ARG002 - click's
         """Return the names in order."""
@@ -50,8 +72,28 @@ class Commands(click.Group):
             formatter.write_dl(list(COMMANDS.items()))
 
 
+def _say_version(ctx: click.Context, _: click.Parameter, wanted: bool) -> None:
+    if not wanted:
+        return
+    from importlib.metadata import PackageNotFoundError, version
+
+    try:
+        said = f"footwell {version('footwell')}"
+    except PackageNotFoundError:
+        said = "footwell, not installed: its version stands in pyproject.toml"
+    click.echo(said)
+    ctx.exit()
+
+
 @click.group(cls=Commands, epilog=EPILOG)
-@click.version_option(package_name="footwell", message="footwell %(version)s")
+@click.option(
+    "--version",
+    is_flag=True,
+    is_eager=True,
+    expose_value=False,
+    callback=_say_version,
+    help="Show the version and exit.",
+)
 def footwell() -> None:
     """Fit hand-made brake, clutch and throttle pedals to a one-off car.
 

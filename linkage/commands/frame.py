@@ -56,7 +56,7 @@ def command(body: Callable[..., int]) -> Callable[..., None]:
         try:
             code = body(*args, **options)
         except DesignError as error:
-            code = _tell(error.faults, as_json=as_json)
+            code = tell(error.faults, as_json=as_json)
         except (FootwellError, OSError) as error:
             code = _stop(error, as_json=as_json)
         except (click.exceptions.Exit, click.ClickException, click.Abort):
@@ -68,7 +68,8 @@ def command(body: Callable[..., int]) -> Callable[..., None]:
     return run
 
 
-def _tell(faults: Iterable[Fault], *, as_json: bool) -> int:
+def tell(faults: Iterable[Fault], *, as_json: bool) -> int:
+    """Tell faults, a line each, and with ``as_json`` as a document; return the code."""
     faults = tuple(faults)
     for fault in faults:
         click.echo(str(fault), err=True)
@@ -94,8 +95,8 @@ def _stop(error: Exception, *, as_json: bool) -> int:
         return DONE
     name = str(getattr(error, "filename", None) or "")
     if isinstance(error, OSError) and error.strerror and name:
-        return _tell([Fault(file=name, wrong=f"{error.strerror}.")], as_json=as_json)
-    return _tell(
+        return tell([Fault(file=name, wrong=f"{error.strerror}.")], as_json=as_json)
+    return tell(
         [Fault(wrong=line) for line in str(error).splitlines()], as_json=as_json
     )
 
