@@ -3,12 +3,15 @@
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from linkage.arm.fitted import located, plan_of
 from linkage.arm.outline import ArmShape, shape_arm
 from linkage.design.records import Design
 from linkage.faults import DesignError, Fault
+
+if TYPE_CHECKING:
+    from linkage.cutting.job import CutJob
 
 
 @contextmanager
@@ -100,26 +103,51 @@ def _pedals(design: Design, pedal: str | None, ending: str) -> tuple[str, ...]:
 Options = dict[str, Any]
 
 
+def cut_job(
+    design: Design, pedal: str, path: Path, *, form: str = "r12", units: str = "mm"
+) -> "CutJob":
+    """Return the cut file of a pedal's arm, and everything said about it.
+
+    Parameters
+    ----------
+    path : Path
+        Where it will go: its name stands in a comment of the file.
+    form : {"r12", "r2010", "pieces"}
+    units : {"mm", "in"}
+
+    Raises
+    ------
+    DesignError
+        Where a value is still free, or the points give no outline. A check that fails
+        is no error: see ``job.ok``.
+    """
+    from linkage.cutting.job import cut_arm
+    from linkage.sheets.staging import stamp_of
+
+    with locating(design, pedal):
+        return cut_arm(
+            plan_of(design, pedal),
+            form=form,  # type: ignore[arg-type]
+            units=units,  # type: ignore[arg-type]
+            stem=path.stem,
+            mark=stamp_of(design).mark,
+        )
+
+
 def cut_bytes(
     design: Design, pedals: tuple[str, ...], path: Path, options: Options
 ) -> bytes:
     """Return the cut file of one pedal's arm; its check must hold."""
-    from linkage.cutting.job import cut_arm
-    from linkage.sheets.staging import stamp_of
-
-    with locating(design, pedals[0]):
-        job = cut_arm(
-            plan_of(design, pedals[0]),
-            form=options["form"],
-            units=options["units"],
-            stem=path.stem,
-            mark=stamp_of(design).mark,
-        )
-    bad = [verdict for verdict in job.verdicts if not verdict.ok]
-    if bad:
-        raise DesignError(
-            [Fault(file=str(path), key=v.name, wrong=v.sentence) for v in bad]
-        )
+    given = {key: options[key] for key in ("form", "units")}
+    job = cut_job(design, pedals[0], path, **given)
+    right = "A cutting shop would send it back: change the arm's points or bores."
+    faults = [
+        Fault(file=str(path), key=verdict.name, wrong=verdict.sentence, right=right)
+        for verdict in job.verdicts
+        if not verdict.ok
+    ]
+    if faults:
+        raise DesignError(faults)
     return job.data
 
 

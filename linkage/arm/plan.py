@@ -134,7 +134,7 @@ def refuse_nonsense(plan: ArmPlan) -> None:
         raise DesignError(faults)
 
 
-def _fault(key: str, wrong: str, right: str = "") -> Fault:
+def _fault(key: str, wrong: str, right: str) -> Fault:
     return Fault(key=key, wrong=wrong, right=right)
 
 
@@ -142,7 +142,7 @@ def _number_faults(plan: ArmPlan) -> Iterator[Fault]:
     points = {"pad": plan.pad, **plan.centres}
     for name, at in points.items():
         if not (math.isfinite(at.real) and math.isfinite(at.imag)):
-            yield _fault(name, "has no place that is a number")
+            yield _fault(name, "has no place that is a number;", "give x and z, mm")
     sizes = {"arm.plate": plan.plate, "arm.fillet": plan.corner}
     sizes |= {f"arm.bores.{name}": value for name, value in plan.bores.items()}
     sizes |= {f"arm.bosses.{name}": value for name, value in plan.bosses.items()}

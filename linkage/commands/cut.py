@@ -65,19 +65,12 @@ def cut(
     check_endings(outputs, FORMS)
     design = read(file)
     name = one_pedal(design, pedal, "cut")
-    from linkage.arm.fitted import plan_of
-    from linkage.cutting.job import cut_arm
     from linkage.cutting.text import job_text
-    from linkage.sheets.staging import stamp_of
-    from linkage.writing import locating
+    from linkage.writing import cut_job
 
-    stamp = stamp_of(design)
-    plan = plan_of(design, name)
-    with locating(design, name):
-        jobs = [
-            cut_arm(plan, form=form, units=units, stem=Path(path).stem, mark=stamp.mark)  # type: ignore[arg-type]
-            for path in outputs
-        ]
+    jobs = [
+        cut_job(design, name, Path(path), form=form, units=units) for path in outputs
+    ]
     if as_json:
         from export.table import json_text
         from linkage.cutting.text import job_document

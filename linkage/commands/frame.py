@@ -95,10 +95,16 @@ def _stop(error: Exception, *, as_json: bool) -> int:
         return DONE
     name = str(getattr(error, "filename", None) or "")
     if isinstance(error, OSError) and error.strerror and name:
-        return tell([Fault(file=name, wrong=f"{error.strerror}.")], as_json=as_json)
-    return tell(
-        [Fault(wrong=line) for line in str(error).splitlines()], as_json=as_json
-    )
+        wrong, right = f"{error.strerror}.", "Name another file or folder."
+        return tell([Fault(file=name, wrong=wrong, right=right)], as_json=as_json)
+    return tell(map(_halved, str(error).splitlines()), as_json=as_json)
+
+
+def _halved(line: str) -> Fault:
+    """Return a writer's line, "arm.dxf: is a folder; name a file", as a fault."""
+    wrong, _, right = line.partition("; ")
+    right = right or "name another file"
+    return Fault(wrong=f"{wrong}.", right=f"{right[:1].upper()}{right[1:]}.")
 
 
 def _own_fault(error: Exception) -> int:
@@ -204,7 +210,12 @@ def check_endings(outputs: Sequence[str], forms: Sequence[str]) -> None:
         if Path(output).suffix.lower() not in forms
     ]
     faults += [
-        Fault(file=output, key="-o", wrong="the same file is asked for twice.")
+        Fault(
+            file=output,
+            key="-o",
+            wrong="the same file is asked for twice.",
+            right="Give each its own name.",
+        )
         for index, output in enumerate(outputs)
         if output in outputs[:index]
     ]

@@ -124,7 +124,9 @@ def _asked(template: "Template") -> dict[str, str]:
         except click.Abort:
             click.echo()
             wrong = f"the answers stop before ({number}). Nothing was written."
-            raise DesignError([Fault(key="new --ask", wrong=wrong)]) from None
+            right = "Call it again, and answer them all: Enter alone will do."
+            fault = Fault(key="new --ask", wrong=wrong, right=right)
+            raise DesignError([fault]) from None
     return answers
 
 

@@ -44,7 +44,7 @@ _COMMA = re.compile(r"(\d+),(\d+)")
 class Misread(Exception):  # noqa: N818 - it becomes one line of a fault, not an error
     """A number that cannot be used: what is wrong, and what would be right."""
 
-    def __init__(self, wrong: str, right: str = "") -> None:
+    def __init__(self, wrong: str, right: str) -> None:
         self.wrong, self.right = wrong, right
         super().__init__(wrong, right)
 
@@ -156,7 +156,10 @@ def _free(value: Value, number: Sequence[float], near: bool, raw: str) -> Value:
         raise Misread(f'"{raw}" leaves no room.', "Write one number, or two ends.")
     wish = number[2] if near else None
     if wish is not None and not low <= wish <= high:
-        raise Misread(f'"{raw}": near lies outside its own range.')
+        raise Misread(
+            f'"{raw}": near lies outside its own range.',
+            "Name a place between its ends.",
+        )
     middle = 0.5 * (low + high)
     return replace(
         value, nominal=middle if wish is None else wish, low=low, high=high, near=wish
@@ -203,7 +206,10 @@ def _member(raw: Any) -> Term:
         return _bare_term(raw)
     text = " ".join(plain(raw[: LONGEST + 1]).split())
     if GIVE.search(text) or _TO.search(text):
-        raise Misread(f'"{raw}": a choice is made among plain numbers.')
+        raise Misread(
+            f'"{raw}": a choice is made among plain numbers.',
+            'Write { one_of = ["0.70 in", "3/4 in"] }, say.',
+        )
     return replace(_term(_ABOUT.sub("", text, count=1), raw), text=raw)
 
 
@@ -227,7 +233,10 @@ def _exact(text: str, raw: str) -> Fraction:
     else:
         over, under = int(found["over"]), int(found["under"])
         if under == 0 or (found["whole"] and over >= under):
-            raise Misread(f'"{raw}": {over}/{under} is not a fraction of a whole one.')
+            raise Misread(
+                f'"{raw}": {over}/{under} is not a fraction of a whole one.',
+                "Write 4 5/8, say: what stands over the bar is the smaller.",
+            )
         size = int(found["whole"] or 0) + Fraction(over, under)
     if size >= 10**HUGE_DIGITS:
         raise Misread(f'"{raw}" is far too large.', "Is a digit or a dot astray?")

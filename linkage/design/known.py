@@ -128,8 +128,8 @@ def _nearest(
     reading: Reading, node: Node, key: str, keys: tuple[str, ...], all_homes: list[Home]
 ) -> str:
     """Return what may have been meant by a key that is known nowhere."""
-    if len(reading.faults) > PATIENCE:
-        return ""
+    if reading.told > PATIENCE:
+        return "See the first of these faults."
     near = difflib.get_close_matches(key[:40], keys, n=1)
     if near:
         reading.misplaced.add((*node.at, near[0]))

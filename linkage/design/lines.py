@@ -122,7 +122,10 @@ class _Lines:
             if len(self.told) >= ENOUGH:
                 self._patch(pos, len(self.text), "")
                 self._tell(
-                    self.spans.line(pos), "", "and so on: is this a design file?"
+                    self.spans.line(pos),
+                    "",
+                    "and so on: is this a design file?",
+                    "Compare it with a file that footwell new writes.",
                 )
                 return
             pos = self._statement(pos, self.spans.line_end(pos)) + 1
@@ -147,7 +150,7 @@ class _Lines:
             self.spans.spots.setdefault((*self._table, *words), Spot(line, start, end))
         return end
 
-    def _tell(self, line: int, key: str, wrong: str, right: str = "") -> None:
+    def _tell(self, line: int, key: str, wrong: str, right: str) -> None:
         self.told.append(Told(line, key, wrong, right))
 
     def _patch(self, start: int, end: int, put: str) -> None:

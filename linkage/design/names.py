@@ -13,6 +13,7 @@ from typing import Any
 
 from linkage.design.keys import Form
 from linkage.design.records import Part
+from linkage.design.spans import At
 
 #: What a name may be made of; a dot parts the words of a path.
 NAME = re.compile(r"[A-Za-z0-9_-]+")
@@ -55,6 +56,16 @@ class Names:
             return f"{other}.{self.pedals[other][rest]}"
         return None
 
+    def place(self, name: str, pedal: str = "", part: int = 0) -> At:
+        """Return where in the file a point of that name would stand."""
+        words = name.split()
+        if len(words) == 2 and words[0] == "own":
+            return ("pedal", pedal, "train", part - 1, words[1])
+        other, _, rest = name.partition(".")
+        if other in self.pedals and rest:
+            return ("pedal", other, rest)
+        return ("pedal", pedal, name)
+
     def known(self, pedal: str = "", part: int = 0) -> list[str]:
         """Return the names that mean something in a part or pedal."""
         here = self.pedals.get(pedal, {})
@@ -76,10 +87,10 @@ class Names:
         nearest = f'Nearest: "{near[0]}". ' if near else ""
         listed = ", ".join(known[:24]) + (" ..." if len(known) > 24 else "")
         shown = name if len(name) <= 40 else f"{name[:40]}..."
-        return (
-            f'there is no point "{shown}" here.',
-            f"{nearest}Known: {listed or 'none'}.",
-        )
+        wrong = f'there is no point "{shown}" here.'
+        if not known:
+            return wrong, "Write pivot = [120, 545] under its pedal first, say."
+        return wrong, f"{nearest}Known: {listed}."
 
 
 def _short(points: Mapping[str, str]) -> list[str]:

@@ -1,7 +1,7 @@
 """One pedal: its points, its travel, its arm, its train and its targets."""
 
 import difflib
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from typing import Any, Literal, get_args
 
 from linkage.design import stock
@@ -76,7 +76,7 @@ BORE = Key(
 def read_pedal(reading: Reading, node: Node, kinds: Kinds) -> Pedal | None:
     """Read one pedal; None where anything in it cannot be used."""
     name = str(node.at[-1])
-    before = len(reading.faults)
+    before = reading.told
     if not NAME.fullmatch(name) or name in (*TAKEN, "footwell"):
         reading.fault(node.at, f"{shown(name)} cannot name a pedal.", NAME_RULE)
     check_keys(reading, node, PEDAL, kinds)
@@ -97,7 +97,7 @@ def read_pedal(reading: Reading, node: Node, kinds: Kinds) -> Pedal | None:
     arm = read_arm(reading, node, points, kinds)
     across = _across(reading, node, points)
     locked = _locked(reading, node, name)
-    if len(reading.faults) > before or duty is None or full is None:
+    if reading.told > before or duty is None or full is None:
         return None
     return Pedal(
         name=name,
@@ -232,7 +232,8 @@ def read_arm(
     material = reading.plain_text(given("material")) if "material" in raw else None
     mass = reading.number(given("mass"), MASS) if "mass" in raw else None
     if "bores" in raw:
-        bores |= _bores(reading, given("bores"), holes)
+        unread = {*_declared(node.raw)} - {k.removeprefix("holes.") for k in points}
+        bores |= _bores(reading, given("bores"), holes, unread)
     return Arm(
         plate=plate or guess,
         material=material or stock.MATERIAL,
@@ -250,20 +251,40 @@ def _guessed_bore(path: str, hole: str) -> Value:
     return Value(path=f"{path}.{hole}", nominal=size, guess=True)
 
 
-def _bores(reading: Reading, node: Node, holes: list[str]) -> dict[str, Value]:
-    """Read the bores of the arm by the names of their holes."""
+def _declared(raw: Mapping[str, Any]) -> Iterator[str]:
+    """Return the names of holes that a pedal's table holds, good or not."""
+    yield from (key for key in ("pivot", "clevis") if key in raw)
+    if isinstance(raw.get("holes"), dict):
+        yield from raw["holes"]
+
+
+def _bores(
+    reading: Reading, node: Node, holes: list[str], unread: set[str]
+) -> dict[str, Value]:
+    """Read the bores of the arm by the names of their holes.
+
+    Of a hole that is there and could not be read, the fault is told already.
+    """
     table = reading.table(node, "bores = { pivot = 20, clevis = 8 }")
     bores = {}
     for bore in table.children() if table else ():
         hole = str(bore.at[-1])
+        if hole in unread:
+            continue
         if hole not in holes:
-            wrong = f'there is no hole "{hole[:40]}" in this arm.'
-            reading.fault(bore.at, wrong, f"Known: {', '.join(holes)}.")
+            _no_hole(reading, bore, hole, holes)
             continue
         value = reading.number(bore, BORE)
         if value is not None:
             bores[hole] = value
     return bores
+
+
+def _no_hole(reading: Reading, bore: Node, hole: str, holes: list[str]) -> None:
+    """Say so of a bore without its hole, unless that hole is told to be missing."""
+    known = f"Known: {', '.join(holes)}." if holes else "Take it out."
+    wrong = f'there is no hole "{hole[:40]}" in this arm.'
+    reading.hanging(bore.at, (*bore.at[:2], hole), wrong, known)
 
 
 def _across(

@@ -86,11 +86,13 @@ def find(reading: Reading, node: Node, where: Where) -> str | None:
         return None
     name = reading.names.find(node.raw, where.pedal, where.part)
     if name is None:
-        if len(reading.faults) > PATIENCE:
-            reading.fault(node.at, f"there is no point {shown(node.raw)} here.")
+        if reading.told > PATIENCE:
+            wrong = f"there is no point {shown(node.raw)} here."
+            reading.fault(node.at, wrong, "See the first of these faults.")
             return None
         unknown = reading.names.unknown(node.raw, where.pedal, where.part)
-        reading.fault(node.at, *unknown)
+        meant = reading.names.place(node.raw, where.pedal, where.part)
+        reading.hanging(node.at, meant, *unknown)
     return name
 
 
@@ -251,7 +253,8 @@ def _ends(reading: Reading, node: Node, where: Where) -> list[str] | None:
         return None
     ends = [find(reading, node.child(i), where) for i in (0, 1)]
     if ends[0] is not None and ends[0] == ends[1]:
-        reading.fault(node.at, "a line has two ends that differ.")
+        wrong = "a line has two ends that differ."
+        reading.fault(node.at, wrong, 'Write line = ["pivot", "pad"], say.')
         return None
     return [end for end in ends if end] if all(ends) else None
 

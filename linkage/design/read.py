@@ -54,7 +54,8 @@ def _text_of(path: Path) -> str:
         raise _refused(path, "there is no such file.", _near(path)) from None
     except (OSError, ValueError) as error:
         reason = getattr(error, "strerror", None) or "not a name of a file"
-        raise _refused(path, f"cannot be read: {reason.lower()}.") from None
+        wrong = f"cannot be read: {reason.lower()}."
+        raise _refused(path, wrong, "Name a file that you may read.") from None
     if len(raw) > LARGEST:
         raise _refused(path, "is larger than 1 MB.", "No design file is.")
     try:
@@ -68,7 +69,7 @@ def _text_of(path: Path) -> str:
         ) from None
 
 
-def _refused(path: Path, wrong: str, right: str = "", line: int = 0) -> DesignError:
+def _refused(path: Path, wrong: str, right: str, line: int = 0) -> DesignError:
     return DesignError([Fault(file=str(path), line=line, wrong=wrong, right=right)])
 
 
@@ -77,9 +78,9 @@ def _near(path: Path) -> str:
     try:
         beside = sorted(p.name for p in path.parent.glob("*.toml"))[:200]
     except (OSError, ValueError):
-        return ""
+        beside = []
     near = difflib.get_close_matches(path.name, beside, n=1)
-    return f"Nearest: {near[0]}." if near else ""
+    return f"Nearest: {near[0]}." if near else "Look at its name and its folder."
 
 
 def read_text(text: str, file: str, kinds: Kinds) -> Design:
@@ -125,7 +126,11 @@ def _in_order(faults: list[Fault]) -> list[Fault]:
     rest = len(ordered) - ENOUGH
     if rest <= 0:
         return ordered
-    more = Fault(file=ordered[0].file, wrong=f"and {rest} more faults like these.")
+    more = Fault(
+        file=ordered[0].file,
+        wrong=f"and {rest} more faults like these.",
+        right="Mend these first.",
+    )
     return [*ordered[:ENOUGH], more]
 
 

@@ -65,6 +65,7 @@ class Reading:
     choices: dict[str, Chosen] = field(default_factory=dict)
     misplaced: set[At] = field(default_factory=set)
     _missing: list[tuple[At, Fault]] = field(default_factory=list)
+    _hanging: list[tuple[At, Fault]] = field(default_factory=list)
 
     def spot(self, at: At) -> Spot:
         """Return where something stands, or else what it stands in."""
@@ -77,13 +78,11 @@ class Reading:
         """Return the line of something."""
         return self.spot(at).line
 
-    def fault(
-        self, at: At, wrong: str, right: str = "", key: str | None = None
-    ) -> None:
+    def fault(self, at: At, wrong: str, right: str, key: str | None = None) -> None:
         """Say that what stands at ``at`` cannot be used."""
         self.faults.append(self._said(at, wrong, right, key))
 
-    def caution(self, at: At, wrong: str, right: str = "") -> None:
+    def caution(self, at: At, wrong: str, right: str) -> None:
         """Say something about what stands at ``at``; the work goes on."""
         self.cautions.append(self._said(at, wrong, right, None))
 
@@ -103,10 +102,24 @@ class Reading:
             said = self._said(table, f"{key} is missing.", right, label(table))
             self._missing.append((at, said))
 
+    def hanging(self, at: At, on: At, wrong: str, right: str) -> None:
+        """Say that ``at`` cannot be used, unless only because ``on`` is missing."""
+        self._hanging.append((on, self._said(at, wrong, right, None)))
+
     def all_faults(self) -> list[Fault]:
-        """Return every fault; what stands in the wrong table is not missing too."""
+        """Return every fault; what stands in the wrong table is not missing too.
+
+        What only hangs on something that is missing, or misplaced, is not told.
+        """
         lacks = [said for at, said in self._missing if at not in self.misplaced]
-        return self.faults + lacks
+        gone = {at for at, _ in self._missing} | self.misplaced
+        hangs = [said for on, said in self._hanging if on not in gone]
+        return self.faults + hangs + lacks
+
+    @property
+    def told(self) -> int:
+        """How much was said so far, to tell later whether more was."""
+        return len(self.faults) + len(self._hanging)
 
     # ----------------------------------------------------------------- leaves
 
@@ -245,7 +258,7 @@ def _forbidden(value: Value, key: Key) -> tuple[str, str] | None:
         )
     if key.placement or (value.kind == "fixed" and value.give is None):
         return None
-    return f"{key.name} takes one number.", key.example and f"Write {key.example}."
+    return f"{key.name} takes one number.", f"Write {key.example or 'one'}."
 
 
 def _out_of_bounds(value: Value, key: Key) -> tuple[str, str] | None:
@@ -292,7 +305,7 @@ def _too_far(value: Value, size: float, key: Key) -> tuple[str, str]:
     if key.positive and size <= 0.0:
         return (
             f"{said} is not more than 0.",
-            key.example and f"Write {key.example}, say.",
+            f"Write {key.example}, say." if key.example else "Write a greater number.",
         )
     low, high = (trim(out_of(end, value.unit), 2) for end in _bounds(key))
     unit = "" if value.unit == "1" else f" {value.unit}"

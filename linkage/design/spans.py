@@ -47,7 +47,7 @@ class Spot(NamedTuple):
 class Slip(Exception):  # noqa: N818 - it becomes one line of a fault, not an error
     """What keeps one line from being read, and where the look may go on."""
 
-    def __init__(self, wrong: str, right: str = "", resume: int | None = None) -> None:
+    def __init__(self, wrong: str, right: str, resume: int | None = None) -> None:
         self.wrong, self.right, self.resume = wrong, right, resume
         super().__init__(wrong, right, resume)
 

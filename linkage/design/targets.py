@@ -33,7 +33,7 @@ def read_targets(
 def _target(
     reading: Reading, node: Node, number: int, pedal: str, kinds: Kinds
 ) -> Target | None:
-    before = len(reading.faults)
+    before = reading.told
     check_keys(reading, node, TARGET, kinds)
     of = _quantity(reading, node)
     place = _place(reading, node.child("at")) if "at" in node.raw else Place()
@@ -49,7 +49,7 @@ def _target(
     if "prefer" in node.raw:
         prefer = reading.word(node.child("prefer"), ("small", "large"))
     _check_wish(reading, node, wanted)
-    if len(reading.faults) > before or not any(key in node.raw for key in _WANTED):
+    if reading.told > before or not any(key in node.raw for key in _WANTED):
         return None
     return _build(reading, node, number, of, place, wanted, prefer, which, between)
 
@@ -146,11 +146,9 @@ def _check_wish(reading: Reading, node: Node, wanted: dict[str, Value | None]) -
 def _between(reading: Reading, node: Node, of: str, pedal: str) -> tuple[str, ...]:
     """Read the points that a distance or an angle lies between."""
     count = BETWEEN.get(of, 0)
+    example = '["pad", "clevis"]' if count == 2 else '["pad", "pivot", "clevis"]'
     if "between" not in node.raw:
         if count:
-            example = (
-                '["pad", "clevis"]' if count == 2 else '["pad", "pivot", "clevis"]'
-            )
             reading.missing(node.at, "between", f"Write between = {example}.")
         return ()
     row = node.child("between")
@@ -158,7 +156,8 @@ def _between(reading: Reading, node: Node, of: str, pedal: str) -> tuple[str, ..
         return ()
     if not isinstance(row.raw, list) or len(row.raw) != count:
         wrong = f"{of} takes {count or 'no'} points."
-        right = "The angle is at the middle one." if count == 3 else ""
+        right = f"Write between = {example}." if count else "Take between out."
+        right += " The angle is at the middle one." if count == 3 else ""
         reading.fault(row.at, wrong, right)
         return ()
     names = [find(reading, row.child(i), Where(pedal=pedal)) for i in range(count)]

@@ -29,7 +29,7 @@ def _part(
     reading: Reading, node: Node, pedal: str, number: int, kinds: Kinds
 ) -> Part | None:
     """Read one part; None where anything in it cannot be used."""
-    before = len(reading.faults)
+    before = reading.told
     cls = _kind(reading, node, kinds)
     if cls is None:
         return None
@@ -42,7 +42,7 @@ def _part(
         for word in ("name", "thread", "adjusts")
         if word in node.raw
     }
-    if len(reading.faults) > before or _lacks(node, cls.KEYS):
+    if reading.told > before or _lacks(node, cls.KEYS):
         return None
     part = cls(
         pedal=pedal,
@@ -111,10 +111,10 @@ def _inner(reading: Reading, node: Node, key: Key, where: Where) -> Any:
     table = reading.table(node, key.example)
     if table is None or key.record is None:
         return None
-    before = len(reading.faults)
+    before = reading.told
     check_keys(reading, table, tuple(kid.name for kid in key.table), {}, key.name)
     fields = read_fields(reading, table, key.table, where)
-    if len(reading.faults) > before or _lacks(table, key.table):
+    if reading.told > before or _lacks(table, key.table):
         return None
     return key.record(line=reading.line(node.at), **fields)
 

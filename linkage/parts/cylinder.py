@@ -160,7 +160,7 @@ class Cylinder(Part):
             faults.append(
                 ("rod", f"with {given[0]} the rod's length follows.", "Leave rod out.")
             )
-        if given != ["face"]:
+        if given and given != ["face"]:
             faults += [
                 (key, f"{key} counts from a face, and there is none.", right)
                 for key in ("depth", "proud")

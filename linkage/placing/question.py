@@ -93,7 +93,10 @@ def _target_faults(design: Design, pedal: Pedal) -> Iterator[Fault]:
         lacks = QUANTITIES[target.of].lacks(pedal, target.which)
         if lacks:
             wrong = f"{pedal.name} has no {target.of}: {lacks}."
-            yield Fault(file=design.file, line=target.line, key=key, wrong=wrong)
+            right = "Take this target out, or add the part that it is about."
+            yield Fault(
+                file=design.file, line=target.line, key=key, wrong=wrong, right=right
+            )
         elif _beyond(pedal, target):
             full = pedal.full.value.nominal
             wrong = f"{target.at.text} lies beyond the full stop at {full:g} mm."

@@ -34,6 +34,8 @@ def judge(refusal: DesignError, text: str) -> None:
     for fault in refusal.faults:
         assert fault.file == "x.toml"
         assert fault.wrong
+        assert fault.right
+        assert "Known: ." not in fault.right
         assert 0 <= fault.line <= text.count("\n") + text.count("\r") + 1
         assert "None" not in str(fault) or "None" in text
         assert len(str(fault).splitlines()) == 1

@@ -487,3 +487,54 @@ def test_what_the_look_misses_the_reader_still_says(
     said = only("a = 1\na = 2\n")
     assert "cannot be read as TOML: cannot overwrite a value." in said
     assert "brake.toml:2: " in only("a = 1\nb = ?\n")
+
+
+@pytest.mark.parametrize("key", ["pivot", "pad", "clevis"])
+def test_what_hangs_on_a_missing_point_is_not_told_as_well(key: str) -> None:
+    """One slip, one line: references to the point and the bore of its hole are not."""
+    text = BRAKE.replace("clevis = [106, 484.5]", HANGING) + BORED
+    assert only("\n".join(_without(text, key))).endswith(
+        f"pedal.brake: {key} is missing. Write {RIGHT[key]}"
+    )
+
+
+HANGING = 'clevis = { line = ["pivot", "pad"], along = 56.2, ahead = 7.8 }'
+BORED = "[pedal.brake.arm]\nbores = { pivot = 25, clevis = 8 }\n"
+RIGHT = {
+    "pivot": "pivot = [120, 545], say.",
+    "pad": "pad = [120, 545], say.",
+    "clevis": "clevis = [106, 484.5]: the hole that drives the train.",
+}
+
+
+def _without(text: str, key: str) -> list[str]:
+    return [line for line in text.splitlines() if not line.startswith(key)]
+
+
+def test_what_hangs_on_a_missing_pivot_of_a_lever_is_not_told_as_well() -> None:
+    text = LEVER.replace(
+        "input = [180, 600]", 'input = { from = "own pivot", up = 50 }'
+    ).replace("pivot = [180, 550]\n", "")
+    assert "train 1: pivot is missing" in only(text)
+
+
+def test_what_hangs_on_a_point_that_cannot_be_read_is_not_told_as_well() -> None:
+    text = BRAKE.replace("[120, 545]  ", "[120, true]") + BORED
+    assert only(text).startswith("brake.toml:5: pivot: true ")
+
+
+def test_a_name_that_nobody_gave_is_told_all_the_same() -> None:
+    text = BRAKE.replace("clevis = [106, 484.5]", 'clevis = "pviot"')
+    assert 'Nearest: "pivot".' in only(text)
+
+
+def test_a_bore_of_no_hole_is_told_all_the_same() -> None:
+    text = BRAKE + BORED.replace("clevis", "clevi")
+    assert only(text).endswith(
+        'there is no hole "clevi" in this arm. Known: pivot, clevis.'
+    )
+
+
+def test_a_cylinder_without_its_face_is_one_fault() -> None:
+    text = BRAKE.replace("seat = [233, 487]", "depth = 11")
+    assert "nothing says where the cylinder is" in only(text)
