@@ -15,10 +15,10 @@ import io
 import logging
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from typing import Any, Literal, get_args
 
 import numpy as np
+from msgspec import Struct
 from numpy.typing import NDArray
 
 Form = Literal["r12", "r2010", "pieces"]
@@ -34,8 +34,7 @@ HEADER_UNITS = {"mm": (4, 1), "in": (1, 0)}
 _COLOURS = {CUT: 7, MARK: 5}
 
 
-@dataclass(frozen=True, kw_only=True, slots=True, eq=False)
-class CutDrawing:
+class CutDrawing(Struct, frozen=True, kw_only=True, eq=False):
     """What goes into one file, in mm.
 
     Attributes

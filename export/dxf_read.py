@@ -8,9 +8,9 @@ nothing: what is broken raises, with the line.
 
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, field
 
 import numpy as np
+from msgspec import Struct, field
 from numpy.typing import NDArray
 
 #: Group codes that hold a height or a tilt out of the plane.
@@ -24,8 +24,7 @@ class DxfError(ValueError):
     """The bytes are no whole DXF file; the message says where and why."""
 
 
-@dataclass(frozen=True, kw_only=True, slots=True)
-class Item:
+class Item(Struct, frozen=True, kw_only=True):
     """One entity of the model space.
 
     Attributes
@@ -57,8 +56,7 @@ class Item:
         return np.array(self.rows, dtype=float).reshape(-1, 3)
 
 
-@dataclass(frozen=True, kw_only=True, slots=True)
-class DxfFile:
+class DxfFile(Struct, frozen=True, kw_only=True):
     """A file as read: header values as text by name, then entities in file order."""
 
     header: dict[str, dict[int, str]]
@@ -67,8 +65,7 @@ class DxfFile:
     comments: tuple[str, ...] = ()
 
 
-@dataclass(slots=True)
-class _Tags:
+class _Tags(Struct):
     """Group code and value pairs with a place in them."""
 
     tags: list[Tag]

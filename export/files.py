@@ -10,8 +10,9 @@ import contextlib
 import os
 import secrets
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from pathlib import Path
+
+from msgspec import Struct
 
 
 class OutputError(OSError):
@@ -29,8 +30,7 @@ class TakenError(OutputError):
     """A file of that name exists and may not be replaced."""
 
 
-@dataclass(frozen=True, kw_only=True, slots=True, eq=False)
-class Output:
+class Output(Struct, frozen=True, kw_only=True, eq=False):
     """Bytes and where they go.
 
     Attributes

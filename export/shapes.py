@@ -8,17 +8,16 @@ and a writer never picks a meaning. Nothing here knows a file format.
 
 import math
 from collections.abc import Mapping
-from dataclasses import dataclass, field
 from typing import Literal, TypeAlias
 
 import numpy as np
+from msgspec import Struct, field
 from numpy.typing import NDArray
 
 Anchor: TypeAlias = Literal["start", "middle", "end"]
 
 
-@dataclass(frozen=True, kw_only=True, slots=True)
-class Style:
+class Style(Struct, frozen=True, kw_only=True):
     """How a role looks.
 
     Attributes
@@ -42,8 +41,7 @@ class Style:
     round: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class Line:
+class Line(Struct, frozen=True):
     """One straight piece from ``a`` to ``b``."""
 
     a: complex
@@ -51,8 +49,7 @@ class Line:
     role: str
 
 
-@dataclass(frozen=True, kw_only=True, slots=True)
-class Path:
+class Path(Struct, frozen=True, kw_only=True):
     """Straight runs drawn as one: a chain, a polygon, a field of hatching."""
 
     runs: tuple[tuple[complex, ...], ...]
@@ -60,8 +57,7 @@ class Path:
     closed: bool = False
 
 
-@dataclass(frozen=True, kw_only=True, slots=True)
-class Arc:
+class Arc(Struct, frozen=True, kw_only=True):
     """Part of a circle from angle ``start`` over ``sweep``, both in radians."""
 
     centre: complex
@@ -71,8 +67,7 @@ class Arc:
     role: str
 
 
-@dataclass(frozen=True, kw_only=True, slots=True)
-class Circle:
+class Circle(Struct, frozen=True, kw_only=True):
     """A whole circle."""
 
     centre: complex
@@ -80,8 +75,7 @@ class Circle:
     role: str
 
 
-@dataclass(frozen=True, kw_only=True, slots=True, eq=False)
-class Contour:
+class Contour(Struct, frozen=True, kw_only=True, eq=False):
     """A closed outline of lines and true arcs.
 
     Attributes
@@ -95,8 +89,7 @@ class Contour:
     role: str
 
 
-@dataclass(frozen=True, kw_only=True, slots=True)
-class Text:
+class Text(Struct, frozen=True, kw_only=True):
     """One line of letters.
 
     Attributes
@@ -118,8 +111,7 @@ class Text:
     bold: bool = False
 
 
-@dataclass(frozen=True, kw_only=True, slots=True)
-class Window:
+class Window(Struct, frozen=True, kw_only=True):
     """A rectangle of the page through which a larger drawing is seen.
 
     Attributes
@@ -141,8 +133,7 @@ class Window:
 Shape: TypeAlias = Line | Path | Arc | Circle | Contour | Text | Window
 
 
-@dataclass(frozen=True, kw_only=True, slots=True)
-class Drawing:
+class Drawing(Struct, frozen=True, kw_only=True):
     """One page: its size, what stands on it, and how roles look.
 
     Attributes

@@ -6,7 +6,8 @@ inside the overlaps, so that both sheets show the same mark. All lengths are mm.
 
 import math
 from collections.abc import Mapping
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 #: Width and height of a sheet standing upright (ISO 216; ASME Y14.1 size A).
 PAPERS: Mapping[str, tuple[float, float]] = {
@@ -21,8 +22,7 @@ _SIDE = 14.0  # strip at the left for the upright bar
 _HEAD = 6.0  # strip at the top for the word on joining
 
 
-@dataclass(frozen=True, kw_only=True, slots=True, eq=False)
-class Tile:
+class Tile(Struct, frozen=True, kw_only=True, eq=False):
     """One sheet of a spread drawing.
 
     Attributes
@@ -47,8 +47,7 @@ class Tile:
         return f"{chr(ord('A') + self.row)}{self.column + 1}"
 
 
-@dataclass(frozen=True, kw_only=True, slots=True, eq=False)
-class Spread:
+class Spread(Struct, frozen=True, kw_only=True, eq=False):
     """How a drawing is spread: the page and its tiles, row by row."""
 
     width: float

@@ -4,11 +4,11 @@ A *fault* stops the work (exit code 2); a *caution* is said and the work goes on
 """
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 
-@dataclass(frozen=True, kw_only=True, slots=True, order=True)
-class Fault:
+class Fault(Struct, frozen=True, kw_only=True, order=True):
     """One thing that is wrong, where it stands and what would be right.
 
     Attributes

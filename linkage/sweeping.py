@@ -1,10 +1,10 @@
 """One pedal through its arc: every column, the first limit, what is used up."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
+from msgspec import Struct
 from numpy.typing import NDArray
 
 from linkage.design.records import Design
@@ -20,16 +20,14 @@ POSITIONS = 41
 _DEGREES = 180.0 / np.pi
 
 
-@dataclass(frozen=True, kw_only=True, slots=True, eq=False)
-class Series:
+class Series(Struct, frozen=True, kw_only=True, eq=False):
     """One column: its JSON unit and its values; nan where it has none."""
 
     unit: str
     values: NDArray[np.float64]
 
 
-@dataclass(frozen=True, kw_only=True, slots=True, eq=False)
-class Sweep:
+class Sweep(Struct, frozen=True, kw_only=True, eq=False):
     """A pedal at chosen places of its travel.
 
     Attributes

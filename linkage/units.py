@@ -8,9 +8,10 @@ angles carry pi. This module knows no key and no pedal.
 
 import math
 import re
-from dataclasses import dataclass
 from enum import Enum
 from fractions import Fraction
+
+from msgspec import Struct
 
 
 class Measure(Enum):
@@ -37,8 +38,7 @@ class Measure(Enum):
     TEMPERATURE = "temperature"
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class Unit:
+class Unit(Struct, frozen=True, eq=False):
     """One unit: ``number * factor`` is the internal value.
 
     Attributes

@@ -5,17 +5,16 @@ size of a miss that counts as one; misses and margins are in these units. A row 
 band open at both sides is not looked at, whatever its value.
 """
 
-from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
+from msgspec import Struct
 from numpy.typing import NDArray
 
 Matrix = NDArray[np.float64]
 
 
-@dataclass(frozen=True, kw_only=True, slots=True, eq=False)
-class Bands:
+class Bands(Struct, frozen=True, kw_only=True, eq=False):
     """Bands of m rows, for all layouts alike or for each of n.
 
     Attributes

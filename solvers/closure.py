@@ -9,18 +9,17 @@ exact wherever the value is.
 
 import math
 from collections.abc import Callable
-from dataclasses import dataclass
 from functools import lru_cache
 from typing import Any
 
 import numpy as np
+from msgspec import Struct
 from numpy.typing import NDArray
 
 from solvers.jet import Jet, Num, Part, Parts, dot, each, lift, sums, turns
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class Slide:
+class Slide(Struct, frozen=True, eq=False):
     """A rod's end on a line, driven from a moving point.
 
     Attributes
@@ -111,8 +110,7 @@ def _slide_parts(parts: Parts, w: Any, r: Jet, s: Any) -> Parts:
     return t, pg.real + ds, h
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class Swing:
+class Swing(Struct, frozen=True, eq=False):
     """An arm on a fixed pivot, held by a link of known length to a given point.
 
     Attributes

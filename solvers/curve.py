@@ -5,10 +5,10 @@ the curve square to it: steps are lengths along the tangent, never along the dri
 """
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from functools import cache
 
 import numpy as np
+from msgspec import Struct
 from numpy.typing import NDArray
 
 from solvers.newton import Status, floor, solve
@@ -19,8 +19,7 @@ Vector = NDArray[np.float64]
 Gauge = Callable[[Vector, Vector], float]
 
 
-@dataclass(frozen=True, kw_only=True, slots=True, eq=False)
-class Node:
+class Node(Struct, frozen=True, kw_only=True, eq=False):
     """A place on the curve, and the step that was taken from it.
 
     Attributes
@@ -40,8 +39,7 @@ class Node:
     step: float = 0.0
 
 
-@dataclass(frozen=True, kw_only=True, slots=True, eq=False)
-class Curve:
+class Curve(Struct, frozen=True, kw_only=True, eq=False):
     """A system whose driver is free, and the equations that are kept.
 
     Attributes

@@ -7,9 +7,9 @@ step tried.
 """
 
 from collections.abc import Callable
-from dataclasses import dataclass
 
 import numpy as np
+from msgspec import Struct
 from numpy.typing import NDArray
 
 from solvers.bands import Bands
@@ -28,8 +28,7 @@ FASTER, SLOWER = 2.0, 0.25
 AIM = 0.002
 
 
-@dataclass(frozen=True, kw_only=True, slots=True, eq=False)
-class Raised:
+class Raised(Struct, frozen=True, kw_only=True, eq=False):
     """Layouts ``u`` (n, k) with their rows ``y`` and the levels they reached (n,)."""
 
     u: Matrix

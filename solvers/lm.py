@@ -5,10 +5,10 @@ A layout for which the mechanism behind the rows does not exist has nan in its r
 step that leads there is not taken.
 """
 
-from dataclasses import dataclass
 from typing import Protocol
 
 import numpy as np
+from msgspec import Struct
 from numpy.typing import NDArray
 
 from solvers.bands import Bands
@@ -41,8 +41,7 @@ class Rows(Protocol):
         ...
 
 
-@dataclass(frozen=True, kw_only=True, slots=True, eq=False)
-class Landed:
+class Landed(Struct, frozen=True, kw_only=True, eq=False):
     """Where layouts came to: ``u`` (n, k), their rows ``y`` (n, m), and which met."""
 
     u: Matrix
@@ -50,8 +49,7 @@ class Landed:
     met: NDArray[np.bool_]
 
 
-@dataclass(slots=True, eq=False)
-class _State:
+class _State(Struct, eq=False):
     """Layouts still under way."""
 
     index: NDArray[np.intp]

@@ -6,10 +6,11 @@ fold) is an ordinary place on it. Branches are kept: the tangent may turn only a
 little in a step, and the sign of the bordered determinant tells where branches cross.
 """
 
-from dataclasses import dataclass, replace
 from enum import StrEnum
 
 import numpy as np
+from msgspec import Struct
+from msgspec.structs import replace
 
 from solvers.curve import (
     Curve,
@@ -55,8 +56,7 @@ MESSAGES = {
 }
 
 
-@dataclass(frozen=True, kw_only=True, slots=True)
-class Stride:
+class Stride(Struct, frozen=True, kw_only=True):
     """How to step.
 
     Attributes
@@ -83,8 +83,7 @@ class Stride:
     budget: int = 5000
 
 
-@dataclass(frozen=True, kw_only=True, slots=True, eq=False)
-class Path:
+class Path(Struct, frozen=True, kw_only=True, eq=False):
     """What a march found; ask it for places on the way.
 
     Attributes

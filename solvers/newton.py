@@ -4,11 +4,11 @@ It also answers how a solution moves when held values move: first and mixed seco
 rates, exact, from the Jacobian alone.
 """
 
-from dataclasses import dataclass
 from enum import StrEnum
 from typing import Self
 
 import numpy as np
+from msgspec import Struct
 from numpy.typing import NDArray
 
 from solvers.system import State, System
@@ -34,8 +34,7 @@ MESSAGES = {
 }
 
 
-@dataclass(frozen=True, kw_only=True, slots=True, eq=False)
-class Solution:
+class Solution(Struct, frozen=True, kw_only=True, eq=False):
     """Where a solve ended; `require` it or look at ``status``.
 
     Attributes
@@ -137,8 +136,7 @@ def _end(system: System, q: Vector, count: int, status: Status) -> Solution:
     return Solution(status=status, q=q, gap=_largest(r), count=count, worst=worst)
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class _Aim:
+class _Aim(Struct, frozen=True, eq=False):
     """The slopes at a state, taken apart once for every damping tried there."""
 
     system: System

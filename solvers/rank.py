@@ -5,9 +5,9 @@ where branches cross a row can look redundant that is not so a hair away.
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 
 import numpy as np
+from msgspec import Struct
 from numpy.typing import NDArray
 
 from solvers.system import State, System
@@ -15,8 +15,7 @@ from solvers.system import State, System
 Matrix = NDArray[np.float64]
 
 
-@dataclass(frozen=True, kw_only=True, slots=True)
-class Redundancy:
+class Redundancy(Struct, frozen=True, kw_only=True):
     """Rows of which the others say all that one says.
 
     Attributes
@@ -35,8 +34,7 @@ class Redundancy:
     fights: bool
 
 
-@dataclass(frozen=True, kw_only=True, slots=True)
-class Rank:
+class Rank(Struct, frozen=True, kw_only=True):
     """What `examine` found.
 
     Attributes

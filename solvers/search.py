@@ -4,9 +4,8 @@ Many points are looked at, the most promising are moved into their bands togethe
 meeting is no proof: it says that this search, with this effort, met nothing.
 """
 
-from dataclasses import dataclass
-
 import numpy as np
+from msgspec import Struct
 from numpy.typing import NDArray
 
 from solvers.bands import Bands
@@ -16,8 +15,7 @@ from solvers.screen import promising, scatter
 Matrix = NDArray[np.float64]
 
 
-@dataclass(frozen=True, kw_only=True, slots=True)
-class Effort:
+class Effort(Struct, frozen=True, kw_only=True):
     """How hard to look.
 
     Attributes
@@ -44,6 +42,7 @@ class Effort:
         )
 
 
+USUAL = Effort()
 QUICK = Effort(points=192, starts=12, rounds=1)
 #: Points whose rows are worked out at once: what fits the cache of a core.
 BLOCK = 2048
@@ -64,7 +63,7 @@ def seek(
     rows: Rows,
     bands: Bands,
     *,
-    effort: Effort = Effort(),
+    effort: Effort = USUAL,
     seed: int = 0,
     also: Matrix | None = None,
     first: bool = False,

@@ -6,13 +6,13 @@ met, and a set around one that was not is not: neither is asked for again.
 """
 
 from collections.abc import Callable, Iterable
-from dataclasses import dataclass, field
+
+from msgspec import Struct, field
 
 Set = frozenset[int]
 
 
-@dataclass(slots=True)
-class Oracle:
+class Oracle(Struct):
     """Remembers what a search said of sets.
 
     Attributes

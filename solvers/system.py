@@ -5,11 +5,12 @@ Held names keep what they have; the other coordinates are free. Nothing here sol
 """
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, replace
 from itertools import chain
 from typing import Any
 
 import numpy as np
+from msgspec import Struct
+from msgspec.structs import replace
 from numpy.typing import NDArray
 
 from solvers.rows import Row
@@ -17,8 +18,7 @@ from solvers.rows import Row
 State = NDArray[Any]  # shape (size,): real, or complex under a complex step
 
 
-@dataclass(frozen=True, kw_only=True, slots=True, eq=False)
-class System:
+class System(Struct, frozen=True, kw_only=True, eq=False):
     """Rows on named points and numbers; made by `assemble`.
 
     Attributes

@@ -1,9 +1,9 @@
 """The arm of a pedal in a design: its points and stock as a plan in plain numbers."""
 
 from collections.abc import Iterator
-from dataclasses import replace
 
 import numpy as np
+from msgspec.structs import replace
 
 from linkage.arm.plan import ArmPlan
 from linkage.design.records import Arm, Chosen, Design, Same

@@ -10,9 +10,9 @@ A shape, not a proof: what it bears is not known here.
 """
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 import numpy as np
+from msgspec import Struct
 
 from linkage.arm.plan import ArmPlan, refuse_nonsense
 from linkage.faults import DesignError, Fault
@@ -30,8 +30,7 @@ NEAR = 0.45
 ROOT = 0.9
 
 
-@dataclass(frozen=True, kw_only=True, slots=True, eq=False)
-class ArmShape:
+class ArmShape(Struct, frozen=True, kw_only=True, eq=False):
     """An outline where the arm is in the car at rest.
 
     Attributes

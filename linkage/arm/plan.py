@@ -6,7 +6,8 @@ finished diameter, its *boss* the radius of the metal round its centre.
 
 import math
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, field
+
+from msgspec import Struct, field
 
 from linkage.arm.metals import density
 from linkage.arm.processes import PROCESSES, WAYS, Way
@@ -24,8 +25,7 @@ PAD_END = 12.0
 FILLET, LEAST_FILLET = 20.0, 6.0
 
 
-@dataclass(frozen=True, kw_only=True, slots=True, eq=False)
-class ArmPlan:
+class ArmPlan(Struct, frozen=True, kw_only=True, eq=False):
     """One arm, cut from one plate.
 
     Attributes

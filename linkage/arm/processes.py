@@ -4,8 +4,9 @@ READ = read on service and guide pages, in a student-racing or trade guide, or i
 copy named; the pages differ, and the careful value is taken. Lengths in mm, t = plate.
 """
 
-from dataclasses import dataclass
 from typing import Literal, get_args
+
+from msgspec import Struct
 
 #: How a hole is cut: used as cut; cut small and finished to size; cut well small for
 #: the drill to follow; not cut, its centre marked.
@@ -13,8 +14,7 @@ Way = Literal["finished", "undersize", "pilot", "mark"]
 WAYS: tuple[Way, ...] = get_args(Way)
 
 
-@dataclass(frozen=True, kw_only=True, slots=True)
-class Process:
+class Process(Struct, frozen=True, kw_only=True):
     """What one way of cutting can do.
 
     Attributes

@@ -9,11 +9,11 @@ import json
 import os
 import sys
 from collections.abc import Callable, Iterable, Sequence
-from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, TypeVar
 
 import click
+from msgspec.structs import replace
 
 from linkage.faults import DesignError, Fault, FootwellError
 

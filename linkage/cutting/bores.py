@@ -6,7 +6,8 @@ is finished by drill, reamer or boring bar.
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from linkage.arm.plan import ArmPlan
 from linkage.arm.processes import PROCESSES, Process, Way, deviation
@@ -26,8 +27,7 @@ STEP = 0.05
 CROSS = 1.5
 
 
-@dataclass(frozen=True, kw_only=True, slots=True)
-class BorePlan:
+class BorePlan(Struct, frozen=True, kw_only=True):
     """What is done about one hole.
 
     Attributes

@@ -7,7 +7,8 @@ of readers that are known to misread what is allowed.
 """
 
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from export.dxf_read import DxfError, read_dxf
 from linkage.cutting import file_rules, fit_rules, shape_rules
@@ -18,8 +19,7 @@ from linkage.cutting.part import CutPart, part_of
 WHOLE = "whole file"
 
 
-@dataclass(frozen=True, kw_only=True, slots=True)
-class Verdict:
+class Verdict(Struct, frozen=True, kw_only=True):
     """One rule's answer: its name, whether it holds, and a sentence."""
 
     name: str
@@ -27,8 +27,7 @@ class Verdict:
     sentence: str
 
 
-@dataclass(frozen=True, kw_only=True, slots=True)
-class Rule:
+class Rule(Struct, frozen=True, kw_only=True):
     """A named rule: what to say where it holds, and the function that finds faults."""
 
     name: str

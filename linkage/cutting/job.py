@@ -4,9 +4,8 @@ The part is laid flat: pivot to pad level, pad to the right, lower left corner a
 origin. Nothing is written to disk here.
 """
 
-from dataclasses import dataclass
-
 import numpy as np
+from msgspec import Struct
 from numpy.typing import NDArray
 
 from export.dxf import CutDrawing, Form, Unit, dxf_bytes
@@ -24,8 +23,7 @@ from solvers.plane.pieces import Contour, moved, pieces_of
 _MM3 = 1e-9
 
 
-@dataclass(frozen=True, kw_only=True, slots=True)
-class Figures:
+class Figures(Struct, frozen=True, kw_only=True):
     """What a shop and a bench want to know of a part; lengths in mm.
 
     Attributes
@@ -60,8 +58,7 @@ class Figures:
     reaches: dict[str, float]
 
 
-@dataclass(frozen=True, kw_only=True, slots=True, eq=False)
-class CutJob:
+class CutJob(Struct, frozen=True, kw_only=True, eq=False):
     """A cut file and everything said about it.
 
     Attributes

@@ -1,8 +1,7 @@
 """What a cut file was meant to hold, and what counts as held."""
 
-from dataclasses import dataclass
-
 import numpy as np
+from msgspec import Struct
 from numpy.typing import NDArray
 
 from export.dxf import Form, Unit
@@ -11,8 +10,7 @@ from export.dxf import Form, Unit
 EXACT = 1e-3
 
 
-@dataclass(frozen=True, kw_only=True, slots=True, eq=False)
-class Meant:
+class Meant(Struct, frozen=True, kw_only=True, eq=False):
     """What the file was meant to hold; lengths in mm.
 
     Attributes

@@ -6,9 +6,9 @@ ends meet; nothing is mended, and what does not meet stays open.
 
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 
 import numpy as np
+from msgspec import Struct
 from numpy.typing import NDArray
 
 from export.dxf import CUT, HEADER_UNITS, MARK, MM
@@ -33,8 +33,7 @@ _NEEDED = {
 }
 
 
-@dataclass(frozen=True, kw_only=True, slots=True, eq=False)
-class Loop:
+class Loop(Struct, frozen=True, kw_only=True, eq=False):
     """One run of cut pieces.
 
     Attributes
@@ -62,8 +61,7 @@ class Loop:
         return bool(np.min(np.abs(np.roll(ends, -1) - ends)) > MEET)
 
 
-@dataclass(frozen=True, kw_only=True, slots=True, eq=False)
-class CutPart:
+class CutPart(Struct, frozen=True, kw_only=True, eq=False):
     """Everything in a file, sorted by what a cutting desk does with it.
 
     Attributes

@@ -2,8 +2,9 @@
 
 import math
 import re
-from dataclasses import replace
 from typing import Any
+
+from msgspec.structs import replace
 
 from linkage.design.grammar import Misread, read_number
 from linkage.design.keys import Form, Key

@@ -8,8 +8,9 @@ what is judged: `rounded` gives the number that a reader finds in the filled tex
 import re
 import tomllib
 from collections.abc import Mapping
-from dataclasses import dataclass
 from fractions import Fraction
+
+from msgspec import Struct
 
 from linkage.design.grammar import GIVE
 from linkage.design.records import Design
@@ -25,8 +26,7 @@ _WORDS = re.compile(r"\b(?:to|near|about)\b", re.IGNORECASE)
 _PLAIN_NUMBER = re.compile(r"[+-]?(?:0|[1-9]\d*)(?:\.\d+)?")
 
 
-@dataclass(frozen=True, kw_only=True, slots=True)
-class Filled:
+class Filled(Struct, frozen=True, kw_only=True):
     """A filled-in file: its text, and the numbers of the lines that changed."""
 
     text: str

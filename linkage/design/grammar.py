@@ -9,10 +9,12 @@ module knows no file and no key: `Misread` says what is wrong and what would be 
 import difflib
 import re
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
 from decimal import Decimal
 from fractions import Fraction
 from typing import Any
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from linkage.design.values import Value
 from linkage.units import BY_NAME, Measure, Unit, find_unit, into, plain, units_of
@@ -49,8 +51,7 @@ class Misread(Exception):  # noqa: N818 - it becomes one line of a fault, not an
         super().__init__(wrong, right)
 
 
-@dataclass(frozen=True, slots=True)
-class Term:
+class Term(Struct, frozen=True):
     """One number with the unit that stands behind it, if any."""
 
     number: Fraction

@@ -4,8 +4,9 @@ A part declares its keys as a tuple of these beside its frozen record; the reade
 reads any table from them and knows nothing of the parts themselves.
 """
 
-from dataclasses import dataclass, field
 from enum import Enum
+
+from msgspec import Struct, field
 
 from linkage.units import Measure as Measure
 
@@ -22,8 +23,7 @@ class Form(Enum):
     TABLE = "table"  # a table with keys of its own: ``Key.table``
 
 
-@dataclass(frozen=True, kw_only=True, slots=True, eq=False)
-class Key:
+class Key(Struct, frozen=True, kw_only=True, eq=False):
     """One key of a table.
 
     Attributes

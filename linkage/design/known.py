@@ -2,7 +2,8 @@
 
 import difflib
 from collections.abc import Iterator
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from linkage.design.names import PATIENCE, Kinds
 from linkage.design.reading import Node, Reading
@@ -19,8 +20,7 @@ ARM = ("plate", "material", "process", "mass", "bores")
 FOOTWELL = ("floor", "bulkhead", "marks")
 
 
-@dataclass(frozen=True, slots=True)
-class Home:
+class Home(Struct, frozen=True):
     """A table that keys belong to: where it stands, and what people call it."""
 
     at: At

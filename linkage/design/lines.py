@@ -9,7 +9,8 @@ there may be several of.
 
 import re
 from collections.abc import Mapping
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from linkage.design import slips
 from linkage.design.spans import (
@@ -42,8 +43,7 @@ _UNSEEN = re.compile(r"[\x00-\x08\x0b\x0c\x0e-\x1f\x7f]|\\u0000|\\U00000000")
 _ODD_SPACE = re.compile("[\u00a0\u2007\u2009\u202f\ufeff]")
 
 
-@dataclass(frozen=True, slots=True)
-class Told:
+class Told(Struct, frozen=True):
     """One slip, with its line and the key on it."""
 
     line: int
@@ -52,8 +52,7 @@ class Told:
     right: str
 
 
-@dataclass(frozen=True, slots=True)
-class Look:
+class Look(Struct, frozen=True):
     """What the look at the lines gives.
 
     Attributes

@@ -8,8 +8,9 @@ a point may be counted from one that stands further down.
 import difflib
 import re
 from collections.abc import Mapping
-from dataclasses import dataclass, field
 from typing import Any
+
+from msgspec import Struct, field
 
 from linkage.design.keys import Form
 from linkage.design.records import Part
@@ -26,8 +27,7 @@ PATIENCE = 200
 Kinds = Mapping[str, type[Part]]
 
 
-@dataclass(frozen=True, slots=True)
-class Names:
+class Names(Struct, frozen=True):
     """The points of a file.
 
     Attributes

@@ -4,8 +4,9 @@ A form is told by its keys; `linkage.design.records` says what each means.
 """
 
 import re
-from dataclasses import dataclass
 from typing import Any, Literal, get_args
+
+from msgspec import Struct
 
 from linkage.design.directions import read_direction
 from linkage.design.forms import (
@@ -38,8 +39,7 @@ REACH = Key(name="reach", form=Form.NUMBER, placement=True, positive=True)
 ANGLE = Key(name="angle", form=Form.DIRECTION, placement=True)
 
 
-@dataclass(frozen=True, slots=True)
-class Where:
+class Where(Struct, frozen=True):
     """Whose point it is: names are looked up from here.
 
     Attributes

@@ -7,9 +7,11 @@ cannot be used, after saying why; they never raise.
 
 import re
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, field, replace
 from fractions import Fraction
 from typing import Any, Literal, NamedTuple
+
+from msgspec import Struct, field
+from msgspec.structs import replace
 
 from linkage.design.grammar import Misread, read_number
 from linkage.design.keys import Key
@@ -50,8 +52,7 @@ class Node(NamedTuple):
             yield self.child(key)
 
 
-@dataclass(eq=False, repr=False)
-class Reading:
+class Reading(Struct, eq=False):
     """One file while it is read."""
 
     file: str

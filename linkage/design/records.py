@@ -7,9 +7,10 @@ computes; `linkage.places` turns records into numbers.
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
 from types import MappingProxyType
 from typing import Any, ClassVar, Literal
+
+from msgspec import Struct, field
 
 from linkage.design.keys import Key
 from linkage.design.values import Value
@@ -20,8 +21,7 @@ Duty = Literal["brake", "clutch", "throttle", "other"]
 EMPTY: Mapping[str, Any] = MappingProxyType({})
 
 
-@dataclass(frozen=True, kw_only=True, slots=True)
-class Direction:
+class Direction(Struct, frozen=True, kw_only=True):
     """``base + sign * value``, in rad: "down, 9 deg back" or plain degrees."""
 
     base: float = 0.0
@@ -30,8 +30,7 @@ class Direction:
     text: str = ""
 
 
-@dataclass(frozen=True, kw_only=True, slots=True)
-class Cartesian:
+class Cartesian(Struct, frozen=True, kw_only=True):
     """``[x, z]`` or words without signs; counted from ``base`` where given.
 
     ``x = x_sign * x.nominal``: "back" and "down" have sign -1 and paths of their
@@ -46,8 +45,7 @@ class Cartesian:
     line: int = 0
 
 
-@dataclass(frozen=True, kw_only=True, slots=True)
-class Polar:
+class Polar(Struct, frozen=True, kw_only=True):
     """``reach`` from ``base`` at ``angle`` (from the line base -> ``off``, if any)."""
 
     base: str
@@ -57,8 +55,7 @@ class Polar:
     line: int = 0
 
 
-@dataclass(frozen=True, kw_only=True, slots=True)
-class OffString:
+class OffString(Struct, frozen=True, kw_only=True):
     """``along`` the line ``start`` -> ``end``, then ``across`` square off it."""
 
     start: str
@@ -69,16 +66,14 @@ class OffString:
     line: int = 0
 
 
-@dataclass(frozen=True, kw_only=True, slots=True)
-class Same:
+class Same(Struct, frozen=True, kw_only=True):
     """The very point that another name names."""
 
     base: str
     line: int = 0
 
 
-@dataclass(frozen=True, kw_only=True, slots=True)
-class Chosen:
+class Chosen(Struct, frozen=True, kw_only=True):
     """One of several named points: ``clevis = { one_of = ["lower", "upper"] }``.
 
     ``names`` as written, ``options`` canonical; ``path`` and ``span`` as a `Value`'s.
@@ -91,8 +86,7 @@ class Chosen:
     span: tuple[int, int] = (0, 0)
 
 
-@dataclass(frozen=True, kw_only=True, slots=True)
-class SideReach:
+class SideReach(Struct, frozen=True, kw_only=True):
     """A driven input by ``reach`` from its own pivot, and the side it lies on.
 
     ``side`` is of the line from the own pivot to the driving hole. Needs the
@@ -107,8 +101,7 @@ class SideReach:
 Point = Cartesian | Polar | OffString | Same | Chosen | SideReach
 
 
-@dataclass(frozen=True, kw_only=True, slots=True)
-class CableRun:
+class CableRun(Struct, frozen=True, kw_only=True):
     """How a cable drives a part: see the design file's ``cable = {...}``."""
 
     ferrule: Point | None = None
@@ -118,8 +111,7 @@ class CableRun:
     line: int = 0
 
 
-@dataclass(frozen=True, kw_only=True)
-class Part:
+class Part(Struct, frozen=True, kw_only=True):
     """What every part of a train has; each kind adds its own fields.
 
     A subclass names its ``KIND`` and ``KEYS``; field names equal key names. The
@@ -162,16 +154,14 @@ class Part:
         raise TypeError(f"{self.KIND} cannot move {places} by {drive}")
 
 
-@dataclass(frozen=True, kw_only=True, slots=True)
-class FullStop:
+class FullStop(Struct, frozen=True, kw_only=True):
     """Where the travel ends: ``travel``, or ``full = {tape|back|ahead|up|down}``."""
 
     value: Value
     how: Literal["travel", "tape", "back", "ahead", "up", "down"] = "travel"
 
 
-@dataclass(frozen=True, kw_only=True, slots=True)
-class Place:
+class Place(Struct, frozen=True, kw_only=True):
     """Where along the travel a target looks.
 
     ``low`` and ``high`` are mm, or fractions of the travel where ``share`` is True;
@@ -189,8 +179,7 @@ class Place:
         return self.low == self.high
 
 
-@dataclass(frozen=True, kw_only=True, slots=True)
-class Target:
+class Target(Struct, frozen=True, kw_only=True):
     """One wish: ``of`` a quantity ``at`` a place.
 
     Numbers in internal units (rad for angles; ratio change as a fraction is *not*
@@ -213,8 +202,7 @@ class Target:
     line: int = 0
 
 
-@dataclass(frozen=True, kw_only=True, slots=True)
-class Arm:
+class Arm(Struct, frozen=True, kw_only=True):
     """``[pedal.X.arm]``: what the arm is cut from. Defaults are guesses."""
 
     plate: Value
@@ -226,8 +214,7 @@ class Arm:
     line: int = 0
 
 
-@dataclass(frozen=True, kw_only=True, slots=True)
-class Pedal:
+class Pedal(Struct, frozen=True, kw_only=True):
     """One pedal with its train, targets and arm.
 
     ``points`` has ``pivot``, ``pad``, ``clevis`` and ``holes.NAME``.
@@ -248,16 +235,14 @@ class Pedal:
     lines: Mapping[str, int] = field(default_factory=lambda: EMPTY)
 
 
-@dataclass(frozen=True, kw_only=True, slots=True)
-class Marks:
+class Marks(Struct, frozen=True, kw_only=True):
     """The builder's own datums: "the string at the scuttle lip", "the bare floor"."""
 
     back: str = ""
     up: str = ""
 
 
-@dataclass(frozen=True, kw_only=True, slots=True)
-class Footwell:
+class Footwell(Struct, frozen=True, kw_only=True):
     """``[footwell]``: plain lines. A number is a level floor, an upright bulkhead."""
 
     floor: Value | tuple[Point, Point] | None = None
@@ -266,8 +251,7 @@ class Footwell:
     line: int = 0
 
 
-@dataclass(frozen=True, kw_only=True, slots=True)
-class Design:
+class Design(Struct, frozen=True, kw_only=True):
     """One file, one footwell.
 
     Attributes

@@ -3,14 +3,14 @@
 Inside: mm, rad, N, MPa, kg, s. A value never knows where it is used.
 """
 
-from dataclasses import dataclass, field
 from typing import Literal
+
+from msgspec import Struct, field
 
 Kind = Literal["fixed", "free", "choice"]
 
 
-@dataclass(frozen=True, kw_only=True, slots=True)
-class Value:
+class Value(Struct, frozen=True, kw_only=True):
     """A number as read: fixed, free within a range, or a choice.
 
     Attributes

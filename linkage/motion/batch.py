@@ -6,11 +6,11 @@ handed on a few hundred at a time.
 
 import sys
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import fields, is_dataclass
 from functools import cache
 from typing import Any
 
 import numpy as np
+from msgspec import Struct
 from numpy.typing import NDArray
 
 from linkage.design.records import Design, Pedal
@@ -105,15 +105,11 @@ def sweep_layouts(
 
 
 def take(record: Any, rows: slice, total: int) -> Any:
-    """Return a record of arrays over layouts with some of its rows.
-
-    Called for every block, so it copies slots without building records anew.
-    """
+    """Return a record of arrays over layouts with some of its rows."""
     kind = type(record)
-    copy = object.__new__(kind)
-    for name in _names(kind):
-        object.__setattr__(copy, name, _rows(getattr(record, name), rows, total))
-    return copy
+    return kind(
+        **{name: _rows(getattr(record, name), rows, total) for name in _names(kind)}
+    )
 
 
 _NAMES: dict[type, tuple[str, ...]] = {}
@@ -122,8 +118,10 @@ _NAMES: dict[type, tuple[str, ...]] = {}
 def _names(kind: type) -> tuple[str, ...]:
     """Return the fields of a record that may hold arrays over layouts."""
     if kind not in _NAMES:
-        holds = is_dataclass(kind) and kind.__name__.endswith(("Rest", "Drive"))
-        _NAMES[kind] = tuple(f.name for f in fields(kind)) if holds else ()
+        holds = kind.__name__.endswith(("Rest", "Drive"))
+        _NAMES[kind] = (
+            kind.__struct_fields__ if holds and issubclass(kind, Struct) else ()
+        )
     return _NAMES[kind]
 
 

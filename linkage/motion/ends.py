@@ -1,9 +1,9 @@
 """Where the motion ends, and what is used up on the way: root-found, not on a grid."""
 
-from dataclasses import dataclass
 from typing import Any, Literal
 
 import numpy as np
+from msgspec import Struct
 
 from linkage.motion.rest import PedalRest
 from linkage.motion.run import Run, move
@@ -14,8 +14,7 @@ LimitKind = Literal["dead centre", "rod short", "locked", "cannot assemble"]
 EndKind = Literal["cylinder full", "lever at its stop", "cable slack taken up"]
 
 
-@dataclass(frozen=True, kw_only=True, slots=True, eq=False)
-class Limit:
+class Limit(Struct, frozen=True, kw_only=True, eq=False):
     """The first place where the motion cannot go on; travel in mm."""
 
     kind: LimitKind
@@ -23,8 +22,7 @@ class Limit:
     why: str
 
 
-@dataclass(frozen=True, kw_only=True, slots=True, eq=False)
-class End:
+class End(Struct, frozen=True, kw_only=True, eq=False):
     """Something that is used up on the way and stops nothing; travel in mm."""
 
     what: EndKind

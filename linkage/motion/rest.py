@@ -1,9 +1,9 @@
 """A pedal at rest, in numbers: ready to be moved."""
 
-from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
+from msgspec import Struct
 
 from linkage.design.records import FullStop, Pedal
 from linkage.faults import Fault
@@ -22,8 +22,7 @@ WAYS = {
 }
 
 
-@dataclass(frozen=True, kw_only=True, slots=True, eq=False)
-class PedalRest:
+class PedalRest(Struct, frozen=True, kw_only=True, eq=False):
     """One pedal (or many layouts of it) at rest.
 
     Attributes

@@ -1,9 +1,9 @@
 """A pedal carried through its travel: every part, every position, one pass."""
 
-from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
+from msgspec import Struct
 
 from linkage.motion.rest import PedalRest
 from linkage.parts.moving import Body, Step
@@ -11,8 +11,7 @@ from solvers.closure import fan
 from solvers.jet import Jet, Num, lift, turns, value
 
 
-@dataclass(frozen=True, kw_only=True, slots=True, eq=False)
-class Run:
+class Run(Struct, frozen=True, kw_only=True, eq=False):
     """A pedal at given places of its travel.
 
     Attributes

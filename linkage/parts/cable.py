@@ -1,9 +1,9 @@
 """A Bowden cable: as the end of a train, and as what drives the next part."""
 
-from dataclasses import dataclass
 from typing import Any, ClassVar
 
 import numpy as np
+from msgspec import Struct
 
 from linkage.design.keys import Form, Key
 from linkage.design.records import CableRun, Part, Point
@@ -80,8 +80,7 @@ def loose_run(run: "CableRun | Cable", key: str) -> list[tuple[str, str, str]]:
     ]
 
 
-@dataclass(frozen=True, kw_only=True, slots=True)
-class Cable(Part):
+class Cable(Part, frozen=True, kw_only=True):
     """A cable that ends the train: what it draws is the answer."""
 
     KIND: ClassVar[str] = "cable"
@@ -114,8 +113,7 @@ class Cable(Part):
         return CableRest(part=self, run=RunRest.of(self, self.path, places, drive))
 
 
-@dataclass(frozen=True, kw_only=True, slots=True, eq=False)
-class RunRest:
+class RunRest(Struct, frozen=True, kw_only=True, eq=False):
     """The near end of a cable in numbers: to a ferrule, or off a drum.
 
     ``sense`` is the sign of the drum's turn that draws cable.
@@ -208,8 +206,7 @@ class RunRest:
         )
 
 
-@dataclass(frozen=True, kw_only=True, slots=True, eq=False)
-class CableRest:
+class CableRest(Struct, frozen=True, kw_only=True, eq=False):
     """A cable that ends the train, in numbers."""
 
     part: Cable

@@ -1,9 +1,9 @@
 """A hydraulic cylinder driven by a rod, pushed or pulled."""
 
-from dataclasses import dataclass
 from typing import Any, ClassVar
 
 import numpy as np
+from msgspec import Struct
 
 from linkage.design.keys import Form, Key
 from linkage.design.records import Direction, Part, Point
@@ -15,8 +15,7 @@ from solvers.closure import Slide, slide
 from solvers.jet import Jet, Num, arcsin, between, conj, length, lift, value
 
 
-@dataclass(frozen=True, kw_only=True, slots=True)
-class Cylinder(Part):
+class Cylinder(Part, frozen=True, kw_only=True):
     """A cylinder whose rod end moves along ``axis``.
 
     Exactly one of ``seat``; ``on`` and ``rod``; ``face`` and ``depth`` or ``proud``.
@@ -215,7 +214,7 @@ class Cylinder(Part):
     def place(self, places: Places, key: str) -> Any:
         """Return where ``seat``, ``on`` or ``face`` lies at rest."""
         if key != "seat":
-            return super(Cylinder, self).place(places, key)
+            return super().place(places, key)
         if self.seat is not None:
             return places.form(self.seat)
         axis = places.heading(self.axis)
@@ -259,8 +258,7 @@ class Cylinder(Part):
         )
 
 
-@dataclass(frozen=True, kw_only=True, slots=True, eq=False)
-class CylinderRest:
+class CylinderRest(Struct, frozen=True, kw_only=True, eq=False):
     """A cylinder in numbers, mm and rad.
 
     Attributes

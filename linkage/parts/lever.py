@@ -1,9 +1,9 @@
 """A lever on a fixed pivot: with an output a bell crank, without one an end."""
 
-from dataclasses import dataclass
 from typing import Any, ClassVar
 
 import numpy as np
+from msgspec import Struct
 
 from linkage.design.keys import Form, Key, Measure
 from linkage.design.records import CableRun, Part, Point
@@ -26,8 +26,7 @@ from solvers.closure import Swing, swing
 from solvers.jet import Jet, Num, Parts, between, dot, length, lift, value
 
 
-@dataclass(frozen=True, kw_only=True, slots=True)
-class Lever(Part):
+class Lever(Part, frozen=True, kw_only=True):
     """Turned by a rod into ``input``, or by a cable."""
 
     KIND: ClassVar[str] = "lever"
@@ -110,7 +109,7 @@ class Lever(Part):
             return places.driven(self, self.input, self.rod)
         if key.startswith("cable."):
             return places.form(getattr(self.cable, key.removeprefix("cable.")))
-        return super(Lever, self).place(places, key)
+        return super().place(places, key)
 
     def rest(self, places: Places, drive: Drive) -> "LeverRest":
         """Return the lever at rest in numbers."""
@@ -136,8 +135,7 @@ class Lever(Part):
         )
 
 
-@dataclass(frozen=True, kw_only=True, slots=True, eq=False)
-class LeverRest:
+class LeverRest(Struct, frozen=True, kw_only=True, eq=False):
     """A lever in numbers.
 
     Attributes

@@ -5,17 +5,16 @@ Everything broadcasts over layouts x positions and may carry derivatives.
 """
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from typing import Any, Literal, Protocol
 
 import numpy as np
+from msgspec import Struct
 
 from solvers.closure import rotate
 from solvers.jet import Jet, Num, Parts, lift, unit_angle, value
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class Body:
+class Body(Struct, frozen=True, eq=False):
     """The arm or a lever, turned from rest.
 
     Attributes
@@ -63,8 +62,7 @@ class Body:
         return Jet.later(turn, self.turn_parts)
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class Link:
+class Link(Struct, frozen=True, eq=False):
     """A rod or cable between a driving hole and what it drives.
 
     Attributes
@@ -88,8 +86,7 @@ class Link:
     driven: Callable[[], Jet] | None = None
 
 
-@dataclass(frozen=True, kw_only=True, slots=True, eq=False)
-class Margin:
+class Margin(Struct, frozen=True, kw_only=True, eq=False):
     """Something that ends the motion where ``room`` falls to 0."""
 
     kind: Literal["rod short", "locked"]
@@ -97,8 +94,7 @@ class Margin:
     why: str
 
 
-@dataclass(frozen=True, kw_only=True, slots=True, eq=False)
-class Drawn:
+class Drawn(Struct, frozen=True, kw_only=True, eq=False):
     """A cable being drawn.
 
     Attributes
@@ -120,8 +116,7 @@ class Drawn:
         return (self.taken.v > 0.0) | (self.slack <= 0.0)
 
 
-@dataclass(frozen=True, kw_only=True, slots=True, eq=False)
-class Step:
+class Step(Struct, frozen=True, kw_only=True, eq=False):
     """What one part does.
 
     Attributes
@@ -156,8 +151,7 @@ class Step:
     margins: tuple[Margin, ...] = ()
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class Drive:
+class Drive(Struct, frozen=True, eq=False):
     """What drives a part, at rest.
 
     Attributes
@@ -177,8 +171,7 @@ class Drive:
         return 1j * self.rate * (value(self.hole) - value(self.pivot))
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class Unsound:
+class Unsound(Struct, frozen=True, eq=False):
     """Why a layout cannot stand at rest.
 
     Attributes

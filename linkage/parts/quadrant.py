@@ -1,7 +1,8 @@
 """A quadrant: a cable's end wrapped on a round rim."""
 
-from dataclasses import dataclass
 from typing import Any, ClassVar, Literal
+
+from msgspec import Struct
 
 from linkage.design.keys import Form, Key, Measure
 from linkage.design.records import CableRun, Part, Point
@@ -12,8 +13,7 @@ from linkage.places import Places
 from solvers.jet import Num, lift, turns, value
 
 
-@dataclass(frozen=True, kw_only=True, slots=True)
-class Quadrant(Part):
+class Quadrant(Part, frozen=True, kw_only=True):
     """Turned by the cable alone: turn = pull / radius."""
 
     KIND: ClassVar[str] = "quadrant"
@@ -86,7 +86,7 @@ class Quadrant(Part):
         """Return where ``pivot`` or a ferrule lies."""
         if key.startswith("cable."):
             return places.form(getattr(self.cable, key.removeprefix("cable.")))
-        return super(Quadrant, self).place(places, key)
+        return super().place(places, key)
 
     def rest(self, places: Places, drive: Drive) -> "QuadrantRest":
         """Return the quadrant at rest in numbers."""
@@ -100,8 +100,7 @@ class Quadrant(Part):
         )
 
 
-@dataclass(frozen=True, kw_only=True, slots=True, eq=False)
-class QuadrantRest:
+class QuadrantRest(Struct, frozen=True, kw_only=True, eq=False):
     """A quadrant in numbers, mm."""
 
     part: Quadrant

@@ -1,9 +1,9 @@
 """From a problem to written answers: search, families, the best of each, rounding."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 import numpy as np
+from msgspec import Struct
 from numpy.typing import NDArray
 
 from linkage.design.fill import fill
@@ -36,8 +36,7 @@ PRINTS = 12
 TOUCH = 0.02
 
 
-@dataclass(frozen=True, kw_only=True, slots=True, eq=False)
-class Task:
+class Task(Struct, frozen=True, kw_only=True, eq=False):
     """What is to be placed, for one way to choose."""
 
     design: Design

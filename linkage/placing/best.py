@@ -1,9 +1,10 @@
 """The best layout of each family: wishes first, then staying near, then margin."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
 
 import numpy as np
+from msgspec import Struct
+from msgspec.structs import replace
 from numpy.typing import NDArray
 
 from linkage.placing.layouts import Free, Layouts
@@ -23,8 +24,7 @@ NEXT_TO_NOTHING = 0.02
 STILL = 1e-5
 
 
-@dataclass(frozen=True, kw_only=True, slots=True, eq=False)
-class Field:
+class Field(Struct, frozen=True, kw_only=True, eq=False):
     """Met layouts of one choice under way to their best.
 
     Attributes
@@ -142,8 +142,7 @@ def _grant(field: Field, wish: Wish, mine: Mask) -> Field:
     return replace(field, bands=_ask(field.bands, wish, mine, least))
 
 
-@dataclass(frozen=True, kw_only=True, slots=True, eq=False)
-class _Reach:
+class _Reach(Struct, frozen=True, kw_only=True, eq=False):
     """Levels of one wish: bands for them, and which rows have reached."""
 
     bands: Bands
@@ -167,8 +166,7 @@ def _climb(
     )
 
 
-@dataclass(frozen=True, kw_only=True, slots=True, eq=False)
-class _Still:
+class _Still(Struct, frozen=True, kw_only=True, eq=False):
     """Levels of staying near: less and less distance."""
 
     bands: Bands

@@ -1,9 +1,9 @@
 """Which targets fight, by how much they miss, and what would do instead."""
 
 from collections.abc import Callable
-from dataclasses import dataclass
 
 import numpy as np
+from msgspec import Struct
 from numpy.typing import NDArray
 
 from linkage.placing.answers import Task
@@ -28,8 +28,7 @@ CROWD = 16
 TURNS = 4
 
 
-@dataclass(frozen=True, kw_only=True, slots=True, eq=False)
-class Outcome:
+class Outcome(Struct, frozen=True, kw_only=True, eq=False):
     """What sorting out gave: sets of targets, or layouts that meet all after all."""
 
     sets: tuple[Set, ...] = ()

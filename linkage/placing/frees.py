@@ -5,15 +5,15 @@ far round through named points. Pedals that use a free value in common are one g
 """
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, fields, is_dataclass
 from typing import Any
+
+from msgspec import Struct
 
 from linkage.design.records import (
     Cartesian,
     Chosen,
     Design,
     OffString,
-    Part,
     Pedal,
     Polar,
     Same,
@@ -21,8 +21,7 @@ from linkage.design.records import (
 from linkage.design.values import Value
 
 
-@dataclass(frozen=True, kw_only=True, slots=True)
-class Group:
+class Group(Struct, frozen=True, kw_only=True):
     """Pedals that are placed together.
 
     Attributes
@@ -147,11 +146,11 @@ def _children(item: Any) -> list[Any]:
         return list(item.values())
     if isinstance(item, tuple):
         return [each for each in item if not isinstance(each, str)]
-    if is_dataclass(item) and not isinstance(item, Value):
-        inner = [getattr(item, field.name) for field in fields(item)]
+    if isinstance(item, Struct) and not isinstance(item, Value):
+        inner = [getattr(item, name) for name in item.__struct_fields__]
         return [each for each in inner if _holds(each)]
     return []
 
 
 def _holds(item: Any) -> bool:
-    return isinstance(item, Part | Mapping | tuple) or is_dataclass(item)
+    return isinstance(item, Struct | Mapping | tuple)

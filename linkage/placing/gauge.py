@@ -7,10 +7,10 @@ moves with the stretch, which comes to the same formula.
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
+from msgspec import Struct
 from numpy.typing import NDArray
 
 from linkage.design.records import Design, Pedal, Target
@@ -31,8 +31,7 @@ TOGETHER = 8
 Law = tuple[str, Any, tuple[str, ...]]
 
 
-@dataclass(frozen=True, kw_only=True, slots=True)
-class Column:
+class Column(Struct, frozen=True, kw_only=True):
     """One row of the problem: a wish and what it looks at."""
 
     wish: Wish
@@ -45,8 +44,7 @@ class Column:
         return target.of, target.which, target.between
 
 
-@dataclass(frozen=True, kw_only=True, slots=True, eq=False)
-class Gauge:
+class Gauge(Struct, frozen=True, kw_only=True, eq=False):
     """Measures layouts of one pedal.
 
     Attributes

@@ -1,9 +1,9 @@
 """How far a target would have to give way so that its set is met."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 import numpy as np
+from msgspec import Struct
 from numpy.typing import NDArray
 
 from linkage.placing.answers import Task
@@ -24,8 +24,7 @@ SPARE = 0.05
 STARTS = 12
 
 
-@dataclass(frozen=True, kw_only=True, slots=True, eq=False)
-class Way:
+class Way(Struct, frozen=True, kw_only=True, eq=False):
     """One way in which a target may give: which bound, and to which side.
 
     Attributes

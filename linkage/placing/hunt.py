@@ -1,7 +1,6 @@
 """Searches for sets of targets: over every way to choose, with what was seen kept."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field
 
 import numpy as np
 from numpy.typing import NDArray
@@ -15,7 +14,6 @@ from solvers.subsets import Oracle, Set
 Matrix = NDArray[np.float64]
 
 
-@dataclass(slots=True, eq=False)
 class Hunt:
     """Looks for layouts that meet some of the targets.
 
@@ -27,11 +25,9 @@ class Hunt:
     oracle : Oracle
     """
 
-    tasks: Sequence[Task]
-    effort: Effort
-    oracle: Oracle = field(init=False)
-
-    def __post_init__(self) -> None:
+    def __init__(self, tasks: Sequence[Task], effort: Effort) -> None:
+        self.tasks = tasks
+        self.effort = effort
         self.oracle = Oracle(search=self.search)
 
     @property

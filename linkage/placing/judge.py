@@ -1,9 +1,9 @@
 """Whether one pedal, in plain numbers, meets its targets: exactly, not on a grid."""
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
 
 import numpy as np
+from msgspec import Struct
 from numpy.typing import NDArray
 
 from linkage.design.records import Design, Target
@@ -24,8 +24,7 @@ ZOOM = 17
 GRACE = 1e-9
 
 
-@dataclass(frozen=True, kw_only=True, slots=True)
-class Judged:
+class Judged(Struct, frozen=True, kw_only=True):
     """What one target got.
 
     Attributes

@@ -1,10 +1,10 @@
 """A design as a problem over the unit box: free values in, rows out."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
+from msgspec import Struct
 from numpy.typing import NDArray
 
 from linkage.design.records import Design
@@ -20,8 +20,7 @@ Matrix = NDArray[np.float64]
 ROOM_UNIT = 0.5
 
 
-@dataclass(frozen=True, kw_only=True, slots=True)
-class Free:
+class Free(Struct, frozen=True, kw_only=True):
     """One coordinate: a value that may be anything from low to high."""
 
     path: str
@@ -37,8 +36,7 @@ class Free:
         return cls(path=free.path, low=free.low, high=free.high, near=free.near)
 
 
-@dataclass(frozen=True, kw_only=True, slots=True, eq=False)
-class Layouts:
+class Layouts(Struct, frozen=True, kw_only=True, eq=False):
     """Rows of some pedals over their free values, for one choice of the rest.
 
     Attributes

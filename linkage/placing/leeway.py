@@ -1,8 +1,7 @@
 """How far each free value of an answer can go while the others follow."""
 
-from dataclasses import dataclass
-
 import numpy as np
+from msgspec import Struct
 from numpy.typing import NDArray
 
 from linkage.placing.layouts import Layouts
@@ -17,8 +16,7 @@ STEP, LEAST = 0.1, 0.004
 UNIT = 0.01
 
 
-@dataclass(frozen=True, kw_only=True, slots=True, eq=False)
-class Shown:
+class Shown(Struct, frozen=True, kw_only=True, eq=False):
     """A problem with its coordinates as last rows."""
 
     rows: Rows

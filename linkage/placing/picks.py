@@ -2,8 +2,9 @@
 
 import math
 from collections.abc import Mapping
-from dataclasses import dataclass
 from itertools import product
+
+from msgspec import Struct
 
 from linkage.design.records import Chosen, Design
 from linkage.faults import DesignError, Fault
@@ -13,8 +14,7 @@ from linkage.placing.frees import Group
 MOST_WAYS = 400
 
 
-@dataclass(frozen=True, kw_only=True, slots=True)
-class Pick:
+class Pick(Struct, frozen=True, kw_only=True):
     """One way to choose, by path: numbers in internal units, names as written."""
 
     numbers: Mapping[str, float]

@@ -17,7 +17,7 @@ from linkage.placing.picks import picks
 from linkage.placing.question import group_of
 from linkage.placing.records import Answer, Placement
 from solvers.lm import Landed
-from solvers.search import Effort
+from solvers.search import USUAL, Effort
 
 Progress = Callable[[float], None]
 Scored = tuple[Task, Answer, tuple[float, ...]]
@@ -28,7 +28,6 @@ SEARCHING = 0.5
 MOST_ANSWERS = 40
 #: Conflicts beyond this are not told.
 MOST_CONFLICTS = 4
-EFFORT = Effort()
 
 
 def place(
@@ -38,7 +37,7 @@ def place(
     seed: int = 0,
     mark: float | None = None,
     progress: Progress | None = None,
-    effort: Effort = EFFORT,
+    effort: Effort = USUAL,
 ) -> Placement:
     """Place what a design leaves free.
 

@@ -1,8 +1,7 @@
 """How far layouts are from where they would like to stay, as one more row."""
 
-from dataclasses import dataclass
-
 import numpy as np
+from msgspec import Struct
 from numpy.typing import NDArray
 
 from solvers.bands import Bands
@@ -14,8 +13,7 @@ Matrix = NDArray[np.float64]
 UNIT = 0.01
 
 
-@dataclass(frozen=True, kw_only=True, slots=True, eq=False)
-class Pulled:
+class Pulled(Struct, frozen=True, kw_only=True, eq=False):
     """A problem with a last row: the distance from ``home`` in the unit box.
 
     Attributes

@@ -1,9 +1,10 @@
 """What `place` hands back: frozen records."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
 from types import MappingProxyType
 from typing import Any, Literal
+
+from msgspec import Struct, field
 
 from linkage.design.records import Design
 from linkage.placing.frees import Group
@@ -15,16 +16,14 @@ NOTHING: Mapping[str, Any] = MappingProxyType({})
 Bound = Literal["is", "least", "most"]
 
 
-@dataclass(frozen=True, kw_only=True, slots=True)
-class Touched:
+class Touched(Struct, frozen=True, kw_only=True):
     """A range end or a limit that an answer lies on: ``pivot.x`` at its "low" end."""
 
     path: str
     end: Literal["low", "high", "limit"]
 
 
-@dataclass(frozen=True, kw_only=True, slots=True)
-class Answer:
+class Answer(Struct, frozen=True, kw_only=True):
     """The best layout of one family, as it would be written.
 
     Attributes
@@ -66,8 +65,7 @@ class Answer:
         return min((each.margin for each in self.judged), default=float("inf"))
 
 
-@dataclass(frozen=True, kw_only=True, slots=True)
-class Clash:
+class Clash(Struct, frozen=True, kw_only=True):
     """One member of a set of targets that cannot all be had.
 
     Attributes
@@ -87,8 +85,7 @@ class Clash:
     bound: Bound
 
 
-@dataclass(frozen=True, kw_only=True, slots=True)
-class Give:
+class Give(Struct, frozen=True, kw_only=True):
     """Something fixed that could give way instead, all targets kept.
 
     ``path`` as in the file, with the pedal's name in front; mm or rad.
@@ -99,8 +96,7 @@ class Give:
     would_do: float
 
 
-@dataclass(frozen=True, kw_only=True, slots=True)
-class Conflict:
+class Conflict(Struct, frozen=True, kw_only=True):
     """An irreducible set of targets, in file order.
 
     Attributes
@@ -114,8 +110,7 @@ class Conflict:
     proof: str = ""
 
 
-@dataclass(frozen=True, kw_only=True, slots=True)
-class Placement:
+class Placement(Struct, frozen=True, kw_only=True):
     """What `place` found for one group of pedals.
 
     Attributes

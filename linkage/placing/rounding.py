@@ -6,9 +6,9 @@ taken; where none does, one number after another is written and the rest made to
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 
 import numpy as np
+from msgspec import Struct
 from numpy.typing import NDArray
 
 from linkage.design.fill import rounded
@@ -26,8 +26,7 @@ TRIES = 768
 REACHES = (0.5, 1.0, 2.0)
 
 
-@dataclass(frozen=True, kw_only=True, slots=True, eq=False)
-class Held:
+class Held(Struct, frozen=True, kw_only=True, eq=False):
     """A problem in which some coordinates stay where they are."""
 
     rows: Rows
@@ -55,8 +54,7 @@ def step_of(value: Value, mark: float | None) -> float:
     return mark if mark is not None else FINEST.get(value.unit, 0.01)
 
 
-@dataclass(frozen=True, kw_only=True, slots=True, eq=False)
-class Grid:
+class Grid(Struct, frozen=True, kw_only=True, eq=False):
     """The written numbers around a layout."""
 
     problem: Layouts

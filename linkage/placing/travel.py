@@ -1,8 +1,7 @@
 """Giving way in the travel instead of in a target: how much more, or less, would do."""
 
-from dataclasses import replace
-
 import numpy as np
+from msgspec.structs import replace
 from numpy.typing import NDArray
 
 from linkage.design.records import Pedal

@@ -6,10 +6,10 @@ decides. Numbers are internal: mm, rad, per cent.
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from typing import Literal
 
 import numpy as np
+from msgspec import Struct
 
 from linkage.design.grammar import read_number
 from linkage.design.quantity_names import NAMES, WITHIN
@@ -25,8 +25,7 @@ UNIT: Mapping[Measure, float] = {
 }
 
 
-@dataclass(frozen=True, kw_only=True, slots=True)
-class Row:
+class Row(Struct, frozen=True, kw_only=True):
     """One number that a layout has, for one target.
 
     Attributes
@@ -43,8 +42,7 @@ class Row:
     high: float
 
 
-@dataclass(frozen=True, kw_only=True, slots=True)
-class Wish:
+class Wish(Struct, frozen=True, kw_only=True):
     """One target of one pedal.
 
     Attributes

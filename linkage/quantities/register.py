@@ -1,8 +1,9 @@
 """The register of quantities: what a target may name, and what it takes."""
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
 from types import MappingProxyType
+
+from msgspec import Struct
 
 from linkage.design.quantity_names import NAMES
 from linkage.design.records import Part, Pedal, Target
@@ -12,8 +13,7 @@ from linkage.units import Measure
 from solvers.jet import Jet
 
 
-@dataclass(frozen=True, kw_only=True, slots=True, eq=False)
-class Quantity:
+class Quantity(Struct, frozen=True, kw_only=True, eq=False):
     """One quantity.
 
     Attributes
@@ -214,8 +214,7 @@ QUANTITIES: Mapping[str, Quantity] = MappingProxyType(
 )
 
 
-@dataclass(frozen=True, kw_only=True, slots=True, eq=False)
-class Column:
+class Column(Struct, frozen=True, kw_only=True, eq=False):
     """One column of a sweep: name, JSON unit, and what fills it (rad for deg)."""
 
     name: str

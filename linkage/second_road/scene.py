@@ -6,10 +6,10 @@ the axis), ``n pivot``, ``n input``, ``n turn``, ``n ferrule``, ``n pull``.
 """
 
 from collections.abc import Callable, Iterable, Mapping
-from dataclasses import dataclass, field
 from typing import Any
 
 import numpy as np
+from msgspec import Struct, field
 from numpy.typing import NDArray
 
 from linkage.design.records import Part
@@ -20,8 +20,7 @@ from solvers.rows import Along, Carried, Drawn, Given, Length, Row, Unrolled
 from solvers.system import System, assemble
 
 
-@dataclass(frozen=True, kw_only=True, slots=True, eq=False)
-class Scene:
+class Scene(Struct, frozen=True, kw_only=True, eq=False):
     """A system with what it takes to read it.
 
     Attributes
@@ -61,8 +60,7 @@ class Scene:
         )
 
 
-@dataclass(kw_only=True, slots=True)
-class _Draft:
+class _Draft(Struct, kw_only=True):
     """A scene in the making; ``body`` names pivot and turn of what drives next."""
 
     places: Places

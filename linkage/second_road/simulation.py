@@ -1,10 +1,10 @@
 """A pedal followed from rest: phases of slack, the first limit, what is used up."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import Any, Literal
 
 import numpy as np
+from msgspec import Struct
 from numpy.typing import NDArray
 
 from linkage.motion.rest import PedalRest
@@ -19,8 +19,7 @@ LimitKind = Literal["dead centre", "rod short", "locked", "cannot assemble"]
 UsedUp = Literal["cylinder full", "lever at its stop", "cable slack taken up"]
 
 
-@dataclass(frozen=True, kw_only=True, slots=True)
-class Ending:
+class Ending(Struct, frozen=True, kw_only=True):
     """Something that happens on the way, at this travel, mm; ``part`` from 1."""
 
     what: LimitKind | UsedUp
@@ -28,8 +27,7 @@ class Ending:
     travel: float
 
 
-@dataclass(frozen=True, kw_only=True, slots=True, eq=False)
-class Phase:
+class Phase(Struct, frozen=True, kw_only=True, eq=False):
     """A stretch of travel, as far as ``until``, in which the same cables are slack.
 
     Every number of the train goes one way in it: where one turns back, it ends.
@@ -45,8 +43,7 @@ class Phase:
         return rate(self.system, q, push(self.system, travel=1.0))
 
 
-@dataclass(frozen=True, kw_only=True, slots=True, eq=False)
-class Simulation:
+class Simulation(Struct, frozen=True, kw_only=True, eq=False):
     """A pedal from rest to the travel asked for, or to its limit.
 
     Attributes

@@ -2,10 +2,10 @@
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 from itertools import pairwise
 
 import numpy as np
+from msgspec import Struct
 
 from export.shapes import Line, Shape, Text
 from linkage.sheets.labels import Box
@@ -14,8 +14,7 @@ from linkage.sheets.scene import Panel
 _SIZE = 2.5
 
 
-@dataclass(frozen=True, kw_only=True, slots=True, eq=False)
-class Axes:
+class Axes(Struct, frozen=True, kw_only=True, eq=False):
     """Where travel and value lie on paper."""
 
     box: Box

@@ -5,7 +5,9 @@ where matters. A line to write on stands beside each number, and a box for a gue
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from export.lettering import shorten, text_width, wrap
 from export.shapes import Circle, Drawing, Line, Shape, Text, rectangle
@@ -24,8 +26,7 @@ _WRITE = 52.0  # a line to write on
 _ROWS = (8.0, 10.0)  # least and greatest height of a row
 
 
-@dataclass(frozen=True, kw_only=True, slots=True, eq=False)
-class Blank:
+class Blank(Struct, frozen=True, kw_only=True, eq=False):
     """One thing to measure.
 
     Attributes

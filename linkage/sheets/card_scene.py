@@ -1,7 +1,8 @@
 """The sketch of a measuring card: a starting file's pedal, with numbers as readings."""
 
 from collections.abc import Iterator
-from dataclasses import replace
+
+from msgspec.structs import replace
 
 from linkage.design.records import Cartesian, Design, OffString, Point
 from linkage.places import Places

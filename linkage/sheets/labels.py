@@ -9,10 +9,10 @@ All lengths are mm on paper.
 import cmath
 import math
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from itertools import pairwise
 
 import numpy as np
+from msgspec import Struct
 from numpy.typing import NDArray
 
 from export.lettering import ASCENT, CAPITAL, DESCENT, text_width
@@ -37,8 +37,7 @@ _INK = 1.3  # cost of one inked millimetre under a label, in mm of way
 _LEADER = 3.5  # from here on a label gets a leader
 
 
-@dataclass(frozen=True, kw_only=True, slots=True, eq=False)
-class Box:
+class Box(Struct, frozen=True, kw_only=True, eq=False):
     """An upright rectangle of paper."""
 
     left: float
@@ -65,8 +64,7 @@ class Box:
         )
 
 
-@dataclass(frozen=True, kw_only=True, slots=True, eq=False)
-class Label:
+class Label(Struct, frozen=True, kw_only=True, eq=False):
     """Words that want a place.
 
     Attributes
@@ -90,8 +88,7 @@ class Label:
     bold: bool = False
 
 
-@dataclass(frozen=True, kw_only=True, slots=True, eq=False)
-class Placed:
+class Placed(Struct, frozen=True, kw_only=True, eq=False):
     """A label with its place; ``start`` is the left end of the first base line."""
 
     label: Label

@@ -7,9 +7,9 @@ names at their ends.
 
 import math
 from collections.abc import Sequence
-from dataclasses import replace
 
 import numpy as np
+from msgspec.structs import replace
 from numpy.typing import NDArray
 
 from export.lettering import text_width

@@ -6,7 +6,8 @@ extension line runs through another dimension.
 
 import math
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from export.lettering import text_width
 from export.shapes import Shape, Text, rectangle
@@ -20,8 +21,7 @@ FIRST = 6.0  # from the drawing to the first
 _SIZE = 2.5
 
 
-@dataclass(frozen=True, kw_only=True, slots=True, eq=False)
-class Sides:
+class Sides(Struct, frozen=True, kw_only=True, eq=False):
     """Readings by the side of the drawing on which they stand."""
 
     above: tuple[Reading, ...]

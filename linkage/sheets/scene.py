@@ -5,10 +5,10 @@ will read them. A scene says what is there; the plans decide where on paper it g
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
 from typing import Literal, TypeAlias
 
 import numpy as np
+from msgspec import Struct, field
 from numpy.typing import NDArray
 
 from linkage.sheets.stamp import Stamp
@@ -16,8 +16,7 @@ from linkage.sheets.stamp import Stamp
 When: TypeAlias = Literal["rest", "mid", "full"]
 
 
-@dataclass(frozen=True, kw_only=True, slots=True, eq=False)
-class Datum:
+class Datum(Struct, frozen=True, kw_only=True, eq=False):
     """A mark that the builder measures from.
 
     Attributes
@@ -32,8 +31,7 @@ class Datum:
     text: str
 
 
-@dataclass(frozen=True, kw_only=True, slots=True, eq=False)
-class Arm:
+class Arm(Struct, frozen=True, kw_only=True, eq=False):
     """The pedal's own arm in one position."""
 
     pivot: complex
@@ -41,16 +39,14 @@ class Arm:
     holes: Mapping[str, complex] = field(default_factory=dict)
 
 
-@dataclass(frozen=True, kw_only=True, slots=True, eq=False)
-class Link:
+class Link(Struct, frozen=True, kw_only=True, eq=False):
     """A rod, or the straight inner of a cable, from end to end."""
 
     kind: Literal["rod", "cable"]
     points: tuple[complex, ...]
 
 
-@dataclass(frozen=True, kw_only=True, slots=True, eq=False)
-class Lever:
+class Lever(Struct, frozen=True, kw_only=True, eq=False):
     """A driven lever or bell crank in one position; ``output`` None at a train's end."""
 
     pivot: complex
@@ -58,8 +54,7 @@ class Lever:
     output: complex | None = None
 
 
-@dataclass(frozen=True, kw_only=True, slots=True, eq=False)
-class Quadrant:
+class Quadrant(Struct, frozen=True, kw_only=True, eq=False):
     """A driven quadrant in one position; ``mark`` is a point of its rim that turns."""
 
     pivot: complex
@@ -67,8 +62,7 @@ class Quadrant:
     mark: complex
 
 
-@dataclass(frozen=True, kw_only=True, slots=True, eq=False)
-class Pose:
+class Pose(Struct, frozen=True, kw_only=True, eq=False):
     """All that moves, in one position; lists keep their order from pose to pose."""
 
     at: When
@@ -79,8 +73,7 @@ class Pose:
     quadrants: tuple[Quadrant, ...] = ()
 
 
-@dataclass(frozen=True, kw_only=True, slots=True, eq=False)
-class Cylinder:
+class Cylinder(Struct, frozen=True, kw_only=True, eq=False):
     """A cylinder in the car.
 
     Attributes
@@ -111,8 +104,7 @@ class Cylinder:
     text: tuple[str, ...] = ("cylinder",)
 
 
-@dataclass(frozen=True, kw_only=True, slots=True, eq=False)
-class Ferrule:
+class Ferrule(Struct, frozen=True, kw_only=True, eq=False):
     """The fixed end of a cable's casing; ``inner`` points along the bare inner."""
 
     at: complex
@@ -120,8 +112,7 @@ class Ferrule:
     text: tuple[str, ...] = ("ferrule",)
 
 
-@dataclass(frozen=True, kw_only=True, slots=True, eq=False)
-class Square:
+class Square(Struct, frozen=True, kw_only=True, eq=False):
     """Where rod and arm come square: the corner, and a point on each leg."""
 
     corner: complex
@@ -130,16 +121,14 @@ class Square:
     travel: float
 
 
-@dataclass(frozen=True, kw_only=True, slots=True, eq=False)
-class Named:
+class Named(Struct, frozen=True, kw_only=True, eq=False):
     """A name for a point, as drawn at rest."""
 
     at: complex
     text: tuple[str, ...]
 
 
-@dataclass(frozen=True, kw_only=True, slots=True, eq=False)
-class Group:
+class Group(Struct, frozen=True, kw_only=True, eq=False):
     """One mechanism in one frame: a pedal with what it drives, or a far end.
 
     Attributes
@@ -167,8 +156,7 @@ class Group:
     names: tuple[Named, ...] = ()
 
 
-@dataclass(frozen=True, kw_only=True, slots=True, eq=False)
-class Reading:
+class Reading(Struct, frozen=True, kw_only=True, eq=False):
     """A number that was typed: how far a point is from the string or above the level."""
 
     at: complex
@@ -177,8 +165,7 @@ class Reading:
     bold: bool = False
 
 
-@dataclass(frozen=True, kw_only=True, slots=True, eq=False)
-class Length:
+class Length(Struct, frozen=True, kw_only=True, eq=False):
     """A length between two points that is worth a dimension: a tape length or a gap.
 
     Attributes
@@ -195,8 +182,7 @@ class Length:
     bold: bool = False
 
 
-@dataclass(frozen=True, kw_only=True, slots=True, eq=False)
-class Series:
+class Series(Struct, frozen=True, kw_only=True, eq=False):
     """One curve; nan where there is no value."""
 
     name: str
@@ -204,8 +190,7 @@ class Series:
     values: NDArray[np.float64]
 
 
-@dataclass(frozen=True, kw_only=True, slots=True, eq=False)
-class Band:
+class Band(Struct, frozen=True, kw_only=True, eq=False):
     """A target: from travel to travel, between two values; None is open."""
 
     start: float
@@ -215,16 +200,14 @@ class Band:
     text: str = ""
 
 
-@dataclass(frozen=True, kw_only=True, slots=True, eq=False)
-class Wall:
+class Wall(Struct, frozen=True, kw_only=True, eq=False):
     """A value that cannot be passed, such as the cylinder's end."""
 
     value: float
     text: str
 
 
-@dataclass(frozen=True, kw_only=True, slots=True, eq=False)
-class Spot:
+class Spot(Struct, frozen=True, kw_only=True, eq=False):
     """A place on a curve with a word on it: "lowest, 5.31 at 48"."""
 
     travel: float
@@ -232,8 +215,7 @@ class Spot:
     text: str
 
 
-@dataclass(frozen=True, kw_only=True, slots=True, eq=False)
-class Panel:
+class Panel(Struct, frozen=True, kw_only=True, eq=False):
     """A quantity against pad travel."""
 
     name: str
@@ -244,8 +226,7 @@ class Panel:
     spots: tuple[Spot, ...] = ()
 
 
-@dataclass(frozen=True, kw_only=True, slots=True, eq=False)
-class Scene:
+class Scene(Struct, frozen=True, kw_only=True, eq=False):
     """Everything on one sweep picture.
 
     Attributes

@@ -1,7 +1,9 @@
 """The mechanism in its place: string, level, floor, bulkhead, dimensions and names."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from export.lettering import shorten
 from export.shapes import Line, Shape, Text
@@ -34,8 +36,7 @@ _FAR = 0.36  # part of the room for what lies beyond a cable
 _GROUND = 3.0  # depth of the hatching under a floor, mm of paper
 
 
-@dataclass(frozen=True, kw_only=True, slots=True, eq=False)
-class SideView:
+class SideView(Struct, frozen=True, kw_only=True, eq=False):
     """Shapes, labels without room, and the scale."""
 
     shapes: tuple[Shape, ...]

@@ -1,6 +1,6 @@
 """Which design a sheet belongs to, in words for people and for programs."""
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 #: The last word on every sheet.
 CAUTION = (
@@ -9,8 +9,7 @@ CAUTION = (
 )
 
 
-@dataclass(frozen=True, kw_only=True, slots=True, eq=False)
-class Stamp:
+class Stamp(Struct, frozen=True, kw_only=True, eq=False):
     """The design's file name, its date as shown, and its short fingerprint."""
 
     file: str

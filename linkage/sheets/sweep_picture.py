@@ -7,7 +7,9 @@ travel. The scale is one of ISO 5455 and is printed with a bar.
 """
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from export.lettering import clean, shorten, text_width, wrap
 from export.shapes import Drawing, Line, Shape, Text
@@ -31,8 +33,7 @@ _UNITS = {"in": "inches"}
 _KEY = (("arm rest", "at rest"), ("arm mid", "half way"), ("arm full", "at full"))
 
 
-@dataclass(frozen=True, kw_only=True, slots=True, eq=False)
-class Picture:
+class Picture(Struct, frozen=True, kw_only=True, eq=False):
     """A page, and the labels for which it had no room."""
 
     drawing: Drawing

@@ -1,9 +1,9 @@
 """From places in the car to places on paper, at one true scale."""
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 
 import numpy as np
+from msgspec import Struct
 
 from linkage.sheets.labels import Box
 
@@ -11,8 +11,7 @@ from linkage.sheets.labels import Box
 REDUCTIONS = (1, 2, 5, 10, 20, 50, 100)
 
 
-@dataclass(frozen=True, kw_only=True, slots=True, eq=False)
-class View:
+class View(Struct, frozen=True, kw_only=True, eq=False):
     """A scale, a hand and a shift.
 
     Attributes

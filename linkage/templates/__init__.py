@@ -5,13 +5,13 @@ A starting file runs as it is. What is to be measured stands in it as numbers ma
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from importlib.resources import files
 from types import MappingProxyType
 
+from msgspec import Struct
 
-@dataclass(frozen=True, slots=True)
-class Ask:
+
+class Ask(Struct, frozen=True):
     """One number to measure.
 
     Attributes
@@ -29,8 +29,7 @@ class Ask:
     hint: str
 
 
-@dataclass(frozen=True, kw_only=True, slots=True)
-class Template:
+class Template(Struct, frozen=True, kw_only=True):
     """One starting file.
 
     Attributes

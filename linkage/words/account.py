@@ -4,10 +4,10 @@ Facts come first, as records in mm and degrees; sentences are made from them alo
 """
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
+from msgspec import Struct
 
 from linkage.design.records import Design, Pedal
 from linkage.design.values import Value
@@ -28,8 +28,7 @@ from solvers.root import first_zero
 LEVEL = np.sin(np.radians(30.0))
 
 
-@dataclass(frozen=True, kw_only=True, slots=True, eq=False)
-class Joint:
+class Joint(Struct, frozen=True, kw_only=True, eq=False):
     """One rod or cable and the arm that drives it.
 
     Attributes
@@ -59,8 +58,7 @@ class Joint:
     length: float | None
 
 
-@dataclass(frozen=True, kw_only=True, slots=True, eq=False)
-class Account:
+class Account(Struct, frozen=True, kw_only=True, eq=False):
     """What can be said of one pedal; places and lengths in mm, x + iz.
 
     Attributes

@@ -1,9 +1,9 @@
 """The points of a pedal in the builder's own marks."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 import numpy as np
+from msgspec import Struct
 
 from linkage.design.records import (
     Cartesian,
@@ -29,8 +29,7 @@ _KEYS = (
 )
 
 
-@dataclass(frozen=True, kw_only=True, slots=True, eq=False)
-class Spot:
+class Spot(Struct, frozen=True, kw_only=True, eq=False):
     """One point as it lies at rest.
 
     Attributes

@@ -7,8 +7,9 @@ system beside it. Directions are said with the words of the bench.
 import cmath
 import math
 import textwrap
-from dataclasses import dataclass
 from typing import Literal
+
+from msgspec import Struct
 
 from linkage.units import both, inches, trim
 
@@ -16,8 +17,7 @@ INCH = 25.4
 WIDTH = 88
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class Speech:
+class Speech(Struct, frozen=True, eq=False):
     """Says lengths in the unit that a design speaks."""
 
     units: Literal["mm", "in"]

@@ -6,10 +6,10 @@ three places, to first order.
 """
 
 from collections.abc import Collection, Mapping
-from dataclasses import dataclass, fields
 from typing import Any
 
 import numpy as np
+from msgspec import Struct
 from numpy.typing import NDArray
 
 from linkage.design.records import Cartesian, Design
@@ -42,8 +42,7 @@ _METAL = ("reach", "along", "rod", "radius", "drum", "depth", "proud")
 Array = NDArray[np.float64]
 
 
-@dataclass(frozen=True, kw_only=True, slots=True, eq=False)
-class Sway:
+class Sway(Struct, frozen=True, kw_only=True, eq=False):
     """How one quantity follows one number, for what the number may be out.
 
     Attributes
@@ -64,8 +63,7 @@ class Sway:
     size: float
 
 
-@dataclass(frozen=True, kw_only=True, slots=True, eq=False)
-class Swayed:
+class Swayed(Struct, frozen=True, kw_only=True, eq=False):
     """One number, how far it may be out (mm or rad), and what follows."""
 
     value: Value
@@ -128,7 +126,7 @@ def on_metal(design: Design) -> frozenset[str]:
     for pedal in design.pedals.values():
         points += pedal.points.values()
         for part in pedal.train:
-            points += [getattr(part, field.name) for field in fields(part)]
+            points += [getattr(part, name) for name in part.__struct_fields__]
     return frozenset(
         each.path
         for point in points
@@ -178,8 +176,7 @@ def on_tape(each: Swayed) -> bool:
 # ------------------------------------------------------------------------- slopes
 
 
-@dataclass(frozen=True, kw_only=True, slots=True, eq=False)
-class Slope:
+class Slope(Struct, frozen=True, kw_only=True, eq=False):
     """One quantity at its places: values (n,) and derivatives (k, n)."""
 
     of: str

@@ -1,9 +1,9 @@
 """A sweep for people: ten-odd rows and a few sentences."""
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
 
 import numpy as np
+from msgspec import Struct
 from numpy.typing import NDArray
 
 from linkage.design.records import Design
@@ -32,8 +32,7 @@ FINE = 601
 Array = NDArray[np.float64]
 
 
-@dataclass(frozen=True, kw_only=True, slots=True, eq=False)
-class Cell:
+class Cell(Struct, frozen=True, kw_only=True, eq=False):
     """One column of the table: its head over lines, and its text at row i."""
 
     head: tuple[str, ...]

@@ -1,10 +1,10 @@
 """Lengths for a tape that nobody typed: where they agree, the readings are right."""
 
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
+from msgspec import Struct
 
 from linkage.design.records import Design, Part, Point, Polar, SideReach
 from linkage.design.values import Value
@@ -27,8 +27,7 @@ Gap = Callable[[complex], float]
 LEAST = 2.0
 
 
-@dataclass(frozen=True, kw_only=True, slots=True, eq=False)
-class Tape:
+class Tape(Struct, frozen=True, kw_only=True, eq=False):
     """One length to lay a tape on.
 
     Attributes

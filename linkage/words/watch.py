@@ -1,8 +1,8 @@
 """One pedal that is looked at for what seems wrong: where it stands, how it is said."""
 
-from dataclasses import dataclass, replace
-
 import numpy as np
+from msgspec import Struct
+from msgspec.structs import replace
 
 from linkage.design.records import Cartesian, Design, Part, Pedal
 from linkage.design.values import Value
@@ -13,8 +13,7 @@ from linkage.words.speech import Speech
 from solvers.jet import Num, value
 
 
-@dataclass(frozen=True, kw_only=True, slots=True, eq=False)
-class Watch:
+class Watch(Struct, frozen=True, kw_only=True, eq=False):
     """One pedal at rest, in plain numbers."""
 
     design: Design

@@ -8,9 +8,9 @@ the ratio. The last line holds it against the sweep's own exact derivative.
 import cmath
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 import numpy as np
+from msgspec import Struct
 
 from linkage.design.records import Design
 from linkage.motion.rest import PedalRest
@@ -26,8 +26,7 @@ from solvers.derive.working import Line, working
 from solvers.jet import value
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class Frame:
+class Frame(Struct, frozen=True, eq=False):
     """What turns: its pivot, and its turn from rest, rad."""
 
     pivot: complex

@@ -5,15 +5,15 @@ is a symbol of its own (+1 or -1), and derivatives are SymPy's.
 """
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from functools import lru_cache
 from typing import Any
+
+from msgspec import Struct
 
 Expr = Any  # a SymPy expression: SymPy is loaded only when asked
 
 
-@dataclass(frozen=True, kw_only=True, slots=True)
-class Derived:
+class Derived(Struct, frozen=True, kw_only=True):
     """One closure.
 
     Attributes

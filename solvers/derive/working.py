@@ -8,11 +8,11 @@ pocket calculator set to degrees wants them.
 import math
 import re
 from collections.abc import Mapping
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 
-@dataclass(frozen=True, kw_only=True, slots=True)
-class Step:
+class Step(Struct, frozen=True, kw_only=True):
     """One line before its numbers: ``name`` = ``formula``, in ``unit``."""
 
     name: str
@@ -21,8 +21,7 @@ class Step:
     unit: str
 
 
-@dataclass(frozen=True, kw_only=True, slots=True)
-class Working:
+class Working(Struct, frozen=True, kw_only=True):
     """A closed form as steps.
 
     Attributes
@@ -42,8 +41,7 @@ class Working:
     closure: str = ""
 
 
-@dataclass(frozen=True, kw_only=True, slots=True)
-class Line:
+class Line(Struct, frozen=True, kw_only=True):
     """One line of a working.
 
     Attributes

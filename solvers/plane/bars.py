@@ -7,9 +7,8 @@ runs on the bars grown by its radius; where two grown bars cross, the wheel rest
 both, and there is a fillet. Gaps closed all round are filled.
 """
 
-from dataclasses import dataclass
-
 import numpy as np
+from msgspec import Struct
 from numpy.typing import ArrayLike, NDArray
 
 from solvers.plane.belt import belt, belt_sweeps
@@ -32,8 +31,7 @@ SWELL = 1.04
 GRAZE = 1e-3
 
 
-@dataclass(frozen=True, kw_only=True, slots=True)
-class Bar:
+class Bar(Struct, frozen=True, kw_only=True):
     """Two discs and the metal between: centres as complex numbers, radii."""
 
     a: complex

@@ -4,10 +4,10 @@ Bulge = tan(sweep / 4), positive anticlockwise (DXF Reference, LWPOLYLINE page).
 in rad. A straight piece has radius inf, sweep 0 and no centre (nan).
 """
 
-from dataclasses import dataclass
 from typing import Any, Self
 
 import numpy as np
+from msgspec import Struct
 from numpy.typing import ArrayLike, NDArray
 
 Contour = NDArray[np.float64]
@@ -29,8 +29,7 @@ def sweep_of(bulge: ArrayLike) -> Floats:
     return np.asarray(4.0 * np.arctan(np.asarray(bulge, dtype=float)))
 
 
-@dataclass(frozen=True, kw_only=True, slots=True, eq=False)
-class Pieces:
+class Pieces(Struct, frozen=True, kw_only=True, eq=False):
     """Pieces of an outline, one per row; all arrays have shape (n,).
 
     Attributes

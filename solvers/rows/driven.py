@@ -1,6 +1,5 @@
 """Rows that tie points to numbers: turns, ways along a line, pulls."""
 
-from dataclasses import dataclass
 from typing import Any, ClassVar
 
 import numpy as np
@@ -8,8 +7,7 @@ import numpy as np
 from solvers.rows.row import Coordinates, Residual, Row, Slopes, distance, unit
 
 
-@dataclass(frozen=True, kw_only=True, slots=True)
-class Turn(Row):
+class Turn(Row, frozen=True, kw_only=True):
     """The line a -> b is parallel to ``reference`` turned by ``turn``.
 
     Parallel either way round: which one is the start's to say.
@@ -41,8 +39,7 @@ class Turn(Row):
         return ((z, -x, -z, x, -z * (bz - az) - x * (bx - ax)),)
 
 
-@dataclass(frozen=True, kw_only=True, slots=True)
-class Carried(Row):
+class Carried(Row, frozen=True, kw_only=True):
     """``b`` is a point of a body turned by ``turn``: a + arm * exp(i turn).
 
     ``arm`` is the vector from ``a`` to ``b`` where the turn is 0. Several rows with
@@ -75,8 +72,7 @@ class Carried(Row):
         return (-1.0, 0.0, 1.0, 0.0, z), (0.0, -1.0, 0.0, 1.0, -x)
 
 
-@dataclass(frozen=True, kw_only=True, slots=True)
-class Along(Row):
+class Along(Row, frozen=True, kw_only=True):
     """``a`` has gone ``way`` from ``start`` along the fixed vector ``along``."""
 
     POINTS: ClassVar[tuple[str, ...]] = ("a",)
@@ -100,8 +96,7 @@ class Along(Row):
         return (1.0, 0.0, -u.real), (0.0, 1.0, -u.imag)
 
 
-@dataclass(frozen=True, kw_only=True, slots=True)
-class Drawn(Row):
+class Drawn(Row, frozen=True, kw_only=True):
     """The distance from ``a`` to ``b`` is ``rest`` + ``gain`` * ``pull``."""
 
     POINTS: ClassVar[tuple[str, ...]] = ("a", "b")
@@ -127,8 +122,7 @@ class Drawn(Row):
         return ((-x, -z, x, z, -self.gain),)
 
 
-@dataclass(frozen=True, kw_only=True, slots=True)
-class Unrolled(Row):
+class Unrolled(Row, frozen=True, kw_only=True):
     """radius_a * a + radius_b * b = total: arcs that one line wraps, unrolled.
 
     ``a`` and ``b`` are numbers; a radius of 1 stands for a length.
@@ -151,8 +145,7 @@ class Unrolled(Row):
         return ((self.radius_a, self.radius_b),)
 
 
-@dataclass(frozen=True, kw_only=True, slots=True)
-class Given(Row):
+class Given(Row, frozen=True, kw_only=True):
     """The number ``a`` is ``value``; ``weight`` is what one unit counts in mm."""
 
     NUMBERS: ClassVar[tuple[str, ...]] = ("a",)

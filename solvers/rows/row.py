@@ -9,10 +9,10 @@ pass through them. Rows know nothing of the system that they stand in.
 
 from abc import abstractmethod
 from collections.abc import Sequence
-from dataclasses import dataclass
 from typing import Any, ClassVar
 
 import numpy as np
+from msgspec import Struct
 from numpy.typing import NDArray
 
 Coordinates = (
@@ -22,8 +22,7 @@ Residual = tuple[Any, ...]
 Slopes = tuple[tuple[Any, ...], ...]  # one tuple an equation, one entry a coordinate
 
 
-@dataclass(frozen=True, kw_only=True, slots=True)
-class Row:
+class Row(Struct, frozen=True, kw_only=True):
     """One or two equations.
 
     Attributes

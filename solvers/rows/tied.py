@@ -1,13 +1,11 @@
 """Rows that tie points to each other and to fixed places."""
 
-from dataclasses import dataclass
 from typing import ClassVar
 
 from solvers.rows.row import Coordinates, Residual, Row, Slopes, distance, unit
 
 
-@dataclass(frozen=True, kw_only=True, slots=True)
-class Length(Row):
+class Length(Row, frozen=True, kw_only=True):
     """The distance from ``a`` to ``b`` is ``length`` (greater than 0)."""
 
     POINTS: ClassVar[tuple[str, ...]] = ("a", "b")
@@ -30,8 +28,7 @@ class Length(Row):
         return ((-x, -z, x, z),)
 
 
-@dataclass(frozen=True, kw_only=True, slots=True)
-class Pinned(Row):
+class Pinned(Row, frozen=True, kw_only=True):
     """``a`` is at the place ``at``."""
 
     POINTS: ClassVar[tuple[str, ...]] = ("a",)
@@ -49,8 +46,7 @@ class Pinned(Row):
         return (1.0, 0.0), (0.0, 1.0)
 
 
-@dataclass(frozen=True, kw_only=True, slots=True)
-class Joined(Row):
+class Joined(Row, frozen=True, kw_only=True):
     """``a`` and ``b`` are one place."""
 
     POINTS: ClassVar[tuple[str, ...]] = ("a", "b")
@@ -68,8 +64,7 @@ class Joined(Row):
         return (-1.0, 0.0, 1.0, 0.0), (0.0, -1.0, 0.0, 1.0)
 
 
-@dataclass(frozen=True, kw_only=True, slots=True)
-class OnLine(Row):
+class OnLine(Row, frozen=True, kw_only=True):
     """``a`` is on the fixed line through ``through`` along ``along`` (a vector)."""
 
     POINTS: ClassVar[tuple[str, ...]] = ("a",)
@@ -90,8 +85,7 @@ class OnLine(Row):
         return ((-u.imag, u.real),)
 
 
-@dataclass(frozen=True, kw_only=True, slots=True)
-class InLine(Row):
+class InLine(Row, frozen=True, kw_only=True):
     """``a`` is on the line through the points ``b`` and ``c``."""
 
     POINTS: ClassVar[tuple[str, ...]] = ("a", "b", "c")
@@ -117,8 +111,7 @@ class InLine(Row):
         return ((*a, -a[0] - c[0], -a[1] - c[1], *c),)
 
 
-@dataclass(frozen=True, kw_only=True, slots=True)
-class Apart(Row):
+class Apart(Row, frozen=True, kw_only=True):
     """``b`` lies ``by`` beyond ``a``, counted along the fixed vector ``along``."""
 
     POINTS: ClassVar[tuple[str, ...]] = ("a", "b")
@@ -140,8 +133,7 @@ class Apart(Row):
         return ((-u.real, -u.imag, u.real, u.imag),)
 
 
-@dataclass(frozen=True, kw_only=True, slots=True)
-class Run(Row):
+class Run(Row, frozen=True, kw_only=True):
     """|a b| + share * |c d| = total: a line over fixed guides, or two equal lengths.
 
     Two lengths are the same with ``share`` -1 and ``total`` 0.

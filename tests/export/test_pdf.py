@@ -1,10 +1,9 @@
 """PDF: exact size on paper, measured on a page that another library rendered."""
 
-from dataclasses import replace
-
 import numpy as np
 import pymupdf
 import pytest
+from msgspec.structs import replace
 
 from export.figure import _steps
 from export.pdf import pdf_bytes

@@ -4,10 +4,10 @@ import cmath
 import math
 import re
 import xml.etree.ElementTree as ET
-from dataclasses import replace
 
 import numpy as np
 import pytest
+from msgspec.structs import replace
 
 from export.shapes import Arc, Contour, Line
 from export.svg import number, svg_text

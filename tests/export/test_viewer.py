@@ -2,11 +2,11 @@
 
 import shutil
 import subprocess
-from dataclasses import replace
 from pathlib import Path
 
 import numpy as np
 import pytest
+from msgspec.structs import replace
 from numpy.typing import NDArray
 
 from export.pdf import pdf_bytes

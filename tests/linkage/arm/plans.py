@@ -1,9 +1,9 @@
 """Arms for the tests: one like a builder's, and random ones of every layout."""
 
 from collections.abc import Iterator
-from dataclasses import replace
 
 import numpy as np
+from msgspec.structs import replace
 
 from linkage.arm.outline import shape_arm
 from linkage.arm.plan import ArmPlan

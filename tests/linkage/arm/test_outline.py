@@ -1,9 +1,8 @@
 """Outlines: smooth, with metal round every hole, a shape that tapers to the pad."""
 
-from dataclasses import replace
-
 import numpy as np
 import pytest
+from msgspec.structs import replace
 
 from linkage.arm import outline
 from linkage.arm.outline import LEAST_PIECE, shape_arm

@@ -1,10 +1,10 @@
 """Plans: every fault is told at once, in words, and defaults are what they say."""
 
 import math
-from dataclasses import replace
 from typing import Any
 
 import pytest
+from msgspec.structs import replace
 
 from linkage.arm.plan import ArmPlan, refuse_nonsense
 from linkage.design.stock import HOLE_BORE, PIVOT_BORE

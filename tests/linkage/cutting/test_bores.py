@@ -1,8 +1,7 @@
 """Bores: what is cut, what is finished, what is only marked, and the sentence for it."""
 
-from dataclasses import replace
-
 import pytest
+from msgspec.structs import replace
 
 from linkage.arm.processes import PROCESSES, Way
 from linkage.cutting.bores import BorePlan, plan_bore, plan_bores
@@ -93,7 +92,7 @@ def test_every_hole_of_an_arm_the_pivot_first() -> None:
 )
 def test_what_the_process_cannot_cut(change: dict[str, object], words: str) -> None:
     with pytest.raises(DesignError, match=words):
-        plan_bores(replace(HANGING, **change))  # type: ignore[arg-type]
+        plan_bores(replace(HANGING, **change))
 
 
 def test_every_reason_is_one_sentence_that_names_what_to_do() -> None:

@@ -2,10 +2,10 @@
 
 import re
 from collections.abc import Callable
-from dataclasses import replace
 
 import numpy as np
 import pytest
+from msgspec.structs import replace
 
 from export.dxf import FORMS, UNITS, CutDrawing, Form, Unit, dxf_bytes
 from linkage.cutting.check import RULES, WHOLE, check_cut
@@ -27,7 +27,7 @@ def drawing(contour: Contour = ARM, **change: object) -> CutDrawing:
         crosses=np.insert(CROSSES, 2, 1.5, axis=1),
         box=(low.real, low.imag, high.real, high.imag),
     )
-    return replace(whole, **change)  # type: ignore[arg-type]
+    return replace(whole, **change)
 
 
 def meant(form: Form = "r12", unit: Unit = "mm", **change: object) -> Meant:
@@ -43,7 +43,7 @@ def meant(form: Form = "r12", unit: Unit = "mm", **change: object) -> Meant:
         bores=bores,
         crosses=CROSSES,
     )
-    return replace(whole, **change)  # type: ignore[arg-type]
+    return replace(whole, **change)
 
 
 def failed(data: bytes, want: Meant) -> dict[str, str]:

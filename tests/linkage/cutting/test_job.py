@@ -3,11 +3,11 @@
 import math
 import subprocess
 import sys
-from dataclasses import replace
 from pathlib import Path
 
 import numpy as np
 import pytest
+from msgspec.structs import replace
 
 from export.dxf import FORMS, MM, UNITS, Form, Unit
 from export.dxf_read import read_dxf

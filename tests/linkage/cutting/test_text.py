@@ -1,8 +1,7 @@
 """What the builder is told: the figures of the job, what to finish, what to mind."""
 
-from dataclasses import replace
-
 import pytest
+from msgspec.structs import replace
 
 from linkage.arm.plan import ArmPlan
 from linkage.cutting.check import Verdict

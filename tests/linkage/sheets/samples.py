@@ -2,9 +2,9 @@
 
 import cmath
 import math
-from dataclasses import replace
 
 import numpy as np
+from msgspec.structs import replace
 from numpy.typing import NDArray
 
 from linkage.sheets.card import Blank

@@ -1,8 +1,7 @@
 """The measuring card: every number on the sketch has its blank, nothing overlaps."""
 
-from dataclasses import replace
-
 import pytest
+from msgspec.structs import replace
 
 from export.shapes import Circle, Drawing, Line, Path
 from linkage.sheets.card import MARGIN, Blank, card_page

@@ -1,8 +1,7 @@
 """Floor and bulkhead: as given, and no longer than the drawing needs."""
 
-from dataclasses import replace
-
 import pytest
+from msgspec.structs import replace
 
 from linkage.sheets.extents import bulkhead_line, floor_line, scene_points
 from linkage.sheets.sweep_picture import sweep_picture

@@ -2,11 +2,11 @@
 
 import cmath
 import math
-from dataclasses import replace
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from msgspec.structs import replace
 
 from export.shapes import Path, Shape, Text
 from linkage.sheets.mechanism import cylinder_shapes, mechanism, pad_back, press_way

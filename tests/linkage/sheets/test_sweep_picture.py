@@ -1,10 +1,10 @@
 """The picture of a sweep: letters apart and on the page, places true to scale."""
 
-from dataclasses import replace
 from pathlib import Path
 
 import numpy as np
 import pytest
+from msgspec.structs import replace
 
 from export.shapes import Circle, Drawing, Line
 from export.shapes import Path as Strokes
