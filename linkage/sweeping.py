@@ -11,7 +11,7 @@ from linkage.design.records import Design
 from linkage.faults import DesignError
 from linkage.motion.ends import End, Limit, find_ends, find_limit
 from linkage.motion.rest import PedalRest, at_rest
-from linkage.motion.run import move
+from linkage.motion.run import Run, move
 from linkage.places import NOTHING, Places
 from linkage.quantities.register import columns
 from solvers.jet import value
@@ -33,8 +33,8 @@ class Sweep(Struct, frozen=True, kw_only=True, eq=False):
     Attributes
     ----------
     pedal : str
-    rest : PedalRest
-        What was swept.
+    run : Run
+        The motion behind the columns: bodies and links at the same places.
     columns : mapping of str to Series
         Each of shape (n,): mm, deg, deg/mm or 1. Only places before the limit.
     limit : Limit or None
@@ -44,10 +44,15 @@ class Sweep(Struct, frozen=True, kw_only=True, eq=False):
     """
 
     pedal: str
-    rest: PedalRest
+    run: Run
     columns: Mapping[str, Series]
     limit: Limit | None
     ends: tuple[End, ...]
+
+    @property
+    def rest(self) -> PedalRest:
+        """Return what was swept."""
+        return self.run.rest
 
     def __getitem__(self, column: str) -> NDArray[np.float64]:
         """Return the values of a column."""
@@ -92,6 +97,25 @@ def sweep(
     places = np.linspace(0.0, whole, positions) if at is None else np.array(at, float)
     upto = whole if at is None else float(np.max(places, initial=0.0))
     limit = find_limit(rest, upto)
+    ends = find_ends(rest, upto if limit is None else limit.travel)
+    return carried(rest, places, limit, ends)
+
+
+def carried(
+    rest: PedalRest,
+    places: NDArray[np.float64],
+    limit: Limit | None,
+    ends: tuple[End, ...],
+) -> Sweep:
+    """Return the sweep of a pedal whose limit and ends are known.
+
+    Parameters
+    ----------
+    rest : PedalRest
+        Sound.
+    places : ndarray
+        Of the travel, mm; those from the limit on are left out.
+    """
     if limit is not None:
         places = places[places < limit.travel]
     run = move(rest, places)
@@ -103,8 +127,7 @@ def sweep(
             )
             for column in columns(rest.pedal)
         }
-    ends = find_ends(rest, upto if limit is None else limit.travel)
-    return Sweep(pedal=pedal, rest=rest, columns=found, limit=limit, ends=ends)
+    return Sweep(pedal=rest.pedal.name, run=run, columns=found, limit=limit, ends=ends)
 
 
 def standing(

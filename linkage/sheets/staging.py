@@ -100,10 +100,10 @@ def scene_of(
         door_left=door_left,
         back=_datum(design.footwell.marks.back),
         up=_datum(design.footwell.marks.up),
-        floor=_line(design, "floor"),
-        bulkhead=_line(design, "bulkhead"),
+        floor=line_of(design, "floor"),
+        bulkhead=line_of(design, "bulkhead"),
         readings=tuple(_readings(rests, speech)),
-        lengths=(*_lengths(sweeps, speech), *_gaps(design, sweeps, speech)),
+        lengths=(*arm_lengths(sweeps, speech), *gaps_at_full(design, sweeps, speech)),
         panels=tuple(panels_of(sweeps, speech)),
         guesses=len(design.guesses),
         notes=tuple(notes_of(sweeps, speech)),
@@ -114,7 +114,7 @@ def _datum(text: str) -> Datum | None:
     return Datum(place=0.0, text=text) if text else None
 
 
-def _line(design: Design, what: str) -> tuple[complex, complex] | None:
+def line_of(design: Design, what: str) -> tuple[complex, complex] | None:
     """Return the ends of the floor or the bulkhead; a bare number has none near."""
     given = design.footwell.floor if what == "floor" else design.footwell.bulkhead
     if given is None:
@@ -135,7 +135,7 @@ def _groups(swept: Sweep, speech: Speech) -> tuple[Group, list[Group]]:
     whole = float(value(rest.travel))
     upto = whole if swept.limit is None else swept.limit.travel * (1.0 - 1e-9)
     run = move(rest, np.array([0.0, 0.5 * upto, upto]))
-    frames = _frames(rest)
+    frames = frames_of(rest)
     # The hole of the last rod or cable: before the cable, where a cable is the last.
     cabled = [p.KIND != "cable" and is_cabled(p) for p in rest.pedal.train[-1:]]
     home = frames[-1] - any(cabled)
@@ -153,19 +153,19 @@ def _groups(swept: Sweep, speech: Speech) -> tuple[Group, list[Group]]:
             Group(
                 name=swept.pedal if frame == 0 else f"{swept.pedal}, far end of cable",
                 poses=poses,
-                cylinders=tuple(_cylinders(run, members, speech)),
-                ferrules=tuple(_ferrules(run, frame, frames)),
+                cylinders=tuple(cylinders_of(run, members, speech)),
+                ferrules=tuple(ferrules_of(run, frame, frames)),
                 arc=arc,
                 ticks=ticks,
-                pad_thick=_pad_thick(rest.pedal),
-                square=_square(swept, upto) if frame == home else None,
+                pad_thick=pad_thick(rest.pedal),
+                square=square_of(swept, upto) if frame == home else None,
                 names=tuple(_names(rest, members, frame, swept.pedal)),
             )
         )
     return groups[0], groups[1:]
 
 
-def _frames(rest: PedalRest) -> list[int]:
+def frames_of(rest: PedalRest) -> list[int]:
     """Return the frame of each part: a cable's far end has one of its own."""
     frames, frame = [], 0
     for part in rest.pedal.train:
@@ -175,13 +175,15 @@ def _frames(rest: PedalRest) -> list[int]:
     return frames or [0]
 
 
-def _pad_thick(pedal: Pedal) -> float:
+def pad_thick(pedal: Pedal) -> float:
+    """Return how far the back of the pad is from its face, mm."""
     return PAD_THICK if pedal.pad_thick is None else pedal.pad_thick.nominal
 
 
-def _at(z: object, k: int) -> complex:
-    """Return place ``k`` of three (a fixed point is the same in all)."""
-    return complex(np.broadcast_to(np.asarray(value(z)), (3,))[k])
+def at_place(z: object, k: int) -> complex:
+    """Return place ``k`` of a run (a fixed point is the same in all)."""
+    each = np.ravel(np.asarray(value(z)))
+    return complex(each[k if len(each) > 1 else 0])
 
 
 def _pose(run: Run, k: int, when: When, members: list[int], *, with_arm: bool) -> Pose:
@@ -191,25 +193,27 @@ def _pose(run: Run, k: int, when: When, members: list[int], *, with_arm: bool) -
         if step.link.kind == "rod":
             links.append(_rod(run, i, k))
         if isinstance(part, LeverRest) and step.body is not None:
-            arm = _at(step.body.carry(part.pivot + part.arm), k)
-            out = None if part.output is None else _at(step.body.carry(part.output), k)
-            levers.append(Lever(pivot=_at(part.pivot, k), input=arm, output=out))
+            arm = at_place(step.body.carry(part.pivot + part.arm), k)
+            out = (
+                None
+                if part.output is None
+                else at_place(step.body.carry(part.output), k)
+            )
+            levers.append(Lever(pivot=at_place(part.pivot, k), input=arm, output=out))
             if step.link.kind == "cable":
-                far = _at(part.pivot + part.line, k)
+                far = at_place(part.pivot + part.line, k)
                 links.append(Link(kind="cable", points=(arm, far)))
         elif isinstance(part, QuadrantRest) and step.body is not None:
-            pivot, radius = _at(part.pivot, k), float(value(part.radius))
-            mark = pivot + radius * 1j * complex(
-                np.broadcast_to(step.body.spin, (3,))[k]
-            )
+            pivot, radius = at_place(part.pivot, k), float(value(part.radius))
+            mark = pivot + radius * 1j * complex(np.ravel(step.body.spin)[k])
             quadrants.append(Quadrant(pivot=pivot, radius=radius, mark=mark))
     for i, step in enumerate(run.steps):
         # The near end of a cable is drawn with what drives it.
         if step.link.kind == "cable" and step.link.corner is not None:
-            drives = _frames(run.rest)[i - 1] if i else 0
+            drives = frames_of(run.rest)[i - 1] if i else 0
             if (not members and drives == 0) or (drives == _frame_of(run, members)):
-                hole = _at(_hole(run, i), k)
-                far = _at(step.link.far(), k)
+                hole = at_place(hole_of(run, i), k)
+                far = at_place(step.link.far(), k)
                 links.append(Link(kind="cable", points=(hole, far)))
     return Pose(
         at=when,
@@ -222,17 +226,19 @@ def _pose(run: Run, k: int, when: When, members: list[int], *, with_arm: bool) -
 
 
 def _frame_of(run: Run, members: list[int]) -> int:
-    return _frames(run.rest)[members[0]] if members else 0
+    return frames_of(run.rest)[members[0]] if members else 0
 
 
-def _hole(run: Run, i: int) -> object:
+def hole_of(run: Run, i: int) -> object:
+    """Return where the hole that drives part ``i`` (from 0) is."""
     name = run.rest.pedal.name
     return run.at(f"{name}.clevis" if i == 0 else f"{name}.train.{i}.output")
 
 
 def _rod(run: Run, i: int, k: int) -> Link:
     return Link(
-        kind="rod", points=(_at(_hole(run, i), k), _at(run.steps[i].link.far(), k))
+        kind="rod",
+        points=(at_place(hole_of(run, i), k), at_place(run.steps[i].link.far(), k)),
     )
 
 
@@ -240,24 +246,31 @@ def _arm(run: Run, k: int) -> Arm:
     pedal = run.rest.pedal
     holes = {}
     if "clevis" in pedal.points:
-        holes["hole"] = _at(run.at(f"{pedal.name}.clevis"), k)
+        holes["hole"] = at_place(run.at(f"{pedal.name}.clevis"), k)
     for key in pedal.points:
         if key.startswith("holes."):
-            holes[key.removeprefix("holes.")] = _at(run.at(f"{pedal.name}.{key}"), k)
+            holes[key.removeprefix("holes.")] = at_place(
+                run.at(f"{pedal.name}.{key}"), k
+            )
     return Arm(
-        pivot=_at(run.rest.pivot, k),
-        pad=_at(run.at(f"{pedal.name}.pad"), k),
+        pivot=at_place(run.rest.pivot, k),
+        pad=at_place(run.at(f"{pedal.name}.pad"), k),
         holes=holes,
     )
 
 
-def _cylinders(run: Run, members: list[int], speech: Speech) -> Iterator[Cylinder]:
+def cylinders_of(run: Run, members: list[int], speech: Speech) -> Iterator[Cylinder]:
+    """Return the cylinders among some parts; ``run`` ends at full."""
     for i in members:
         part = run.rest.parts[i]
         if not isinstance(part, CylinderRest):
             continue
         record, places = part.part, run.rest.places
-        axis, seat, sign = _at(part.axis, 0), _at(part.seat, 0), part.part.sign
+        axis, seat, sign = (
+            at_place(part.axis, 0),
+            at_place(part.seat, 0),
+            part.part.sign,
+        )
         play = float(value(places.number(record.free_play)))
         stroke = float(value(places.number(record.stroke, STROKE_GUESS)))
         bore = float(value(places.number(record.bore, BORE_GUESS)))
@@ -272,26 +285,27 @@ def _cylinders(run: Run, members: list[int], speech: Speech) -> Iterator[Cylinde
             face=face,
             seat=seat,
             end=seat + axis * (play + stroke),
-            full=_at(run.steps[i].link.far(), 2),
+            full=at_place(run.steps[i].link.far(), -1),
             bore=bore,
             pull=bool(record.pull),
             text=tuple(text),
         )
 
 
-def _ferrules(run: Run, frame: int, frames: list[int]) -> Iterator[Ferrule]:
+def ferrules_of(run: Run, frame: int, frames: list[int]) -> Iterator[Ferrule]:
+    """Return the ferrules in one of the frames of a pedal; ``run`` starts at rest."""
     for i, step in enumerate(run.steps):
         if step.link.kind != "cable":
             continue
         drives = frames[i - 1] if i else 0
         if drives == frame and step.link.corner is not None:
-            at = _at(step.link.far(), 0)
-            inner = _at(_hole(run, i), 0) - at
+            at = at_place(step.link.far(), 0)
+            inner = at_place(hole_of(run, i), 0) - at
             yield Ferrule(at=at, inner=inner / abs(inner), text=("ferrule",))
         part = run.rest.parts[i]
         if frames[i] == frame and isinstance(part, LeverRest):
-            at = _at(part.pivot + part.line, 0)
-            inner = _at(part.pivot + part.arm, 0) - at
+            at = at_place(part.pivot + part.line, 0)
+            inner = at_place(part.pivot + part.arm, 0) - at
             yield Ferrule(at=at, inner=inner / abs(inner), text=("far ferrule",))
 
 
@@ -309,7 +323,7 @@ def _arc(
     )
 
 
-def _square(swept: Sweep, upto: float) -> Square | None:
+def square_of(swept: Sweep, upto: float) -> Square | None:
     """Return where the last rod or cable stands square to the arm that drives it."""
     if "crank_angle" not in swept.columns or not len(swept["crank_angle"]):
         return None
@@ -326,9 +340,9 @@ def _square(swept: Sweep, upto: float) -> Square | None:
     last = len(run.steps) - 1
     body = run.steps[last].link.driver
     return Square(
-        corner=_at(_hole(run, last), 0),
-        arm=_at(body.pivot, 0),
-        rod=_at(run.steps[last].link.far(), 0),
+        corner=at_place(hole_of(run, last), 0),
+        arm=at_place(body.pivot, 0),
+        rod=at_place(run.steps[last].link.far(), 0),
         travel=found,
     )
 
@@ -353,7 +367,7 @@ def _names(
 def _readings(rests: Sequence[PedalRest], speech: Speech) -> Iterator[Reading]:
     """Return the numbers that were typed for points of the car's frame."""
     for rest in rests:
-        frames = _frames(rest)
+        frames = frames_of(rest)
         points = [(key, point) for key, point in rest.pedal.points.items()]
         for part, frame in zip(rest.pedal.train, frames, strict=False):
             if frame == 0:
@@ -391,7 +405,8 @@ def _said(number: Value, speech: Speech) -> str:
     return f"{about}{speech.short(number.nominal)}"
 
 
-def _lengths(sweeps: Sequence[Sweep], speech: Speech) -> Iterator[Length]:
+def arm_lengths(sweeps: Sequence[Sweep], speech: Speech) -> Iterator[Length]:
+    """Return pivot to pad of each pedal."""
     for swept in sweeps:
         pivot, pad = complex(value(swept.rest.pivot)), complex(value(swept.rest.pad))
         beside = -BESIDE if pad.imag < pivot.imag else BESIDE  # behind the arm
@@ -399,16 +414,18 @@ def _lengths(sweeps: Sequence[Sweep], speech: Speech) -> Iterator[Length]:
         yield Length(a=pivot, b=pad, text=text, beside=beside)
 
 
-def _gaps(design: Design, sweeps: Sequence[Sweep], speech: Speech) -> Iterator[Length]:
+def gaps_at_full(
+    design: Design, sweeps: Sequence[Sweep], speech: Speech
+) -> Iterator[Length]:
     """Return what is left at full, behind the pad and below it, of one pedal alone."""
     if len(sweeps) > 1:
         return
     rest = sweeps[0].rest
     run = move(rest, np.array([float(value(rest.travel))]))
-    pad = _at(run.at(f"{rest.pedal.name}.pad"), 0)
+    pad = at_place(run.at(f"{rest.pedal.name}.pad"), 0)
     floor, bulkhead = design.footwell.floor, design.footwell.bulkhead
     if isinstance(bulkhead, Value):
-        back = pad + _pad_thick(rest.pedal)
+        back = pad + pad_thick(rest.pedal)
         gap = bulkhead.nominal - back.real
         wall = complex(bulkhead.nominal, back.imag)
         yield Length(a=back, b=wall, text=f"{speech.short(gap)} left at full")

@@ -86,15 +86,18 @@ def _taken(pedal: Pedal, speech: Speech) -> str:
     return ", ".join(said)
 
 
-def twice_text(design: Design, swayed: Mapping[str, Swayed]) -> str:
+def twice_text(
+    design: Design, swayed: Mapping[str, Swayed], speech: Speech | None = None
+) -> str:
     """Return which reading is worth doing again, and which is not; "" for none.
 
     Two that matter alike (the heights of pivot and cylinder) are named together.
+    Without ``speech`` it is said in the units of the file.
     """
     read = readings(swayed)
     if not read or not read[0].felt:
         return ""
-    speech, first = Speech(design.units), read[0]
+    speech, first = speech or Speech(design.units), read[0]
     felt = [s for s in first.felt if "rod length" not in s.of] or list(first.felt)
     alike = [
         each

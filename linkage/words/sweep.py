@@ -1,5 +1,6 @@
 """A sweep for people: ten-odd rows and a few sentences."""
 
+import math
 from collections.abc import Callable, Sequence
 
 import numpy as np
@@ -33,10 +34,14 @@ Array = NDArray[np.float64]
 
 
 class Cell(Struct, frozen=True, kw_only=True, eq=False):
-    """One column of the table: its head over lines, and its text at row i."""
+    """One column of the table: its head over lines, and its text at row i.
+
+    ``column`` is the column of the sweep that it tells, "" for one of its own.
+    """
 
     head: tuple[str, ...]
     text: Callable[[int], str]
+    column: str = ""
 
 
 def sweep_text(design: Design, pedal: str, at: Sequence[float] | None = None) -> str:
@@ -63,27 +68,47 @@ def sweep_text(design: Design, pedal: str, at: Sequence[float] | None = None) ->
             lines += sentence(name, text)
         return "\n".join(lines) + "\n"
     whole = float(value(fine.rest.travel))
-    shown = sweep(design, pedal, at=_rows(fine, whole, speech) if at is None else at)
+    rows = round_rows(fine, whole, speech) if at is None else at
+    shown = sweep(design, pedal, at=rows)
     lines = [*paragraph(_title(design, fine, speech), 0), ""]
     if len(shown["travel"]):
-        cells = [*_cells(shown, speech), *_back_cell(design, shown, speech)]
-        notes = _notes(shown, whole)
+        cells = table_cells(design, shown, speech)
+        notes = row_notes(shown, whole)
         body = [
             [cell.text(i) for cell in cells] + [notes[i]]
             for i in range(len(shown["travel"]))
         ]
         lines += table(body, [cell.head for cell in cells] + [("",)])
         lines.append("")
-    said = sentences(fine, whole, speech)
-    if len(fine["travel"]):
-        said += (
-            [("Tape", text)]
-            if (text := twice_text(design, sways(design, pedal)))
-            else []
-        )
-    for name, text in said:
+    for name, text in told(design, fine, whole, speech):
         lines += sentence(name, text)
     return "\n".join(lines) + "\n"
+
+
+def told(
+    design: Design, fine: Sweep, whole: float, speech: Speech
+) -> list[tuple[str, str]]:
+    """Return what a sweep comes to, (name, sentence) in order, the tape's word last.
+
+    Parameters
+    ----------
+    design : Design
+    fine : Sweep
+        In `FINE` steps from rest to full.
+    whole : float
+        The travel, mm.
+    speech : Speech
+    """
+    said = sentences(fine, whole, speech)
+    if len(fine["travel"]):
+        text = twice_text(design, sways(design, fine.pedal), speech)
+        said += [("Tape", text)] if text else []
+    return said
+
+
+def table_cells(design: Design, shown: Sweep, speech: Speech) -> list[Cell]:
+    """Return the columns of the table, notes left out."""
+    return [*_cells(shown, speech), *_back_cell(design, shown, speech)]
 
 
 def _play(swept: Sweep, speech: Speech) -> str:
@@ -95,8 +120,7 @@ def _back_cell(design: Design, shown: Sweep, speech: Speech) -> list[Cell]:
     """Return how far the pad is back from the builder's own mark, where he has one."""
     if not design.footwell.marks.back:
         return []
-    pad = move(shown.rest, shown["travel"]).at(f"{shown.pedal}.pad")
-    back = -np.real(value(pad))
+    back = (-np.real(value(shown.run.at(f"{shown.pedal}.pad")))).tolist()
 
     def text(i: int) -> str:
         size = speech.length(abs(back[i]), 0 if speech.units == "mm" else 2)
@@ -118,7 +142,7 @@ def _title(design: Design, swept: Sweep, speech: Speech) -> str:
     return ". ".join(said)
 
 
-def _rows(swept: Sweep, whole: float, speech: Speech) -> list[float]:
+def round_rows(swept: Sweep, whole: float, speech: Speech) -> list[float]:
     """Return round places, with those where something happens."""
     upto = whole if swept.limit is None else swept.limit.travel
     step = speech.step(whole, ROWS)
@@ -148,7 +172,8 @@ def _gap(swept: Sweep) -> list[float]:
     return [] if found is None else [found]
 
 
-def _notes(shown: Sweep, whole: float) -> list[str]:
+def row_notes(shown: Sweep, whole: float) -> list[str]:
+    """Return what happens at each place: "rest", "full", "gap closed", an end."""
     travel = shown["travel"]
     notes = [""] * len(travel)
     for i, x in enumerate(travel):
@@ -170,21 +195,28 @@ def _short(end: End) -> str:
 
 
 def _cells(shown: Sweep, speech: Speech) -> list[Cell]:
-    pad = np.asarray(shown["travel"])
+    travel = np.asarray(shown["travel"])
     radius = float(value(shown.rest.radius))
-    chord = 2.0 * radius * np.sin(np.minimum(pad / (2.0 * radius), 0.5 * np.pi))
+    half = np.minimum(travel / (2.0 * radius), 0.5 * np.pi)
+    pad, chord = travel.tolist(), (2.0 * radius * np.sin(half)).tolist()
     cells = [
-        Cell(head=("pad", "moves"), text=lambda i: speech.length(pad[i])),
+        Cell(
+            head=("pad", "moves"),
+            text=lambda i: speech.length(pad[i]),
+            column="travel",
+        ),
         Cell(head=("straight", "by tape"), text=lambda i: speech.length(chord[i])),
     ]
     if not shown.rest.pedal.train:
         return cells
     if "ratio" in shown.columns:
-        ratio = shown["ratio"]
-        cells.append(Cell(head=("ratio",), text=lambda i: _plain(ratio[i], 2)))
+        ratio = shown["ratio"].tolist()
+        cells.append(
+            Cell(head=("ratio",), text=lambda i: _plain(ratio[i], 2), column="ratio")
+        )
     cells += _end_cells(shown, speech)
     if "crank_angle" in shown.columns:
-        crank = shown["crank_angle"]
+        crank = shown["crank_angle"].tolist()
         what = "cable" if shown.rest.pedal.train[-1].KIND != "cylinder" else "rod"
         if "lever_rate" in shown.columns:
             what = "rod"
@@ -193,6 +225,7 @@ def _cells(shown: Sweep, speech: Speech) -> list[Cell]:
             Cell(
                 head=(f"{what} to", "its arm"),
                 text=lambda i: off_square(crank[i], pushes=pushes),
+                column="crank_angle",
             )
         )
     return cells
@@ -201,9 +234,13 @@ def _cells(shown: Sweep, speech: Speech) -> list[Cell]:
 def _end_cells(shown: Sweep, speech: Speech) -> list[Cell]:
     cells = []
     if "stroke" in shown.columns:
-        stroke, angle = shown["stroke"], shown["rod_angle"]
+        stroke, angle = shown["stroke"].tolist(), shown["rod_angle"].tolist()
         cells.append(
-            Cell(head=("piston", "moves"), text=lambda i: speech.length(stroke[i]))
+            Cell(
+                head=("piston", "moves"),
+                text=lambda i: speech.length(stroke[i]),
+                column="stroke",
+            )
         )
         full = cylinder_of(shown).stroke
         if full is not None:
@@ -215,25 +252,41 @@ def _end_cells(shown: Sweep, speech: Speech) -> list[Cell]:
                 )
             )
         tip = tip_way(shown.rest)
-        cells.append(Cell(head=("rod", "leans"), text=lambda i: lean(angle[i], tip)))
-    if "cable_pull" in shown.columns:
-        pull = shown["cable_pull"]
         cells.append(
-            Cell(head=("cable", "drawn"), text=lambda i: speech.length(pull[i]))
+            Cell(
+                head=("rod", "leans"),
+                text=lambda i: lean(angle[i], tip),
+                column="rod_angle",
+            )
+        )
+    if "cable_pull" in shown.columns:
+        pull = shown["cable_pull"].tolist()
+        cells.append(
+            Cell(
+                head=("cable", "drawn"),
+                text=lambda i: speech.length(pull[i]),
+                column="cable_pull",
+            )
         )
     for name, series in shown.columns.items():
         if name.endswith("_turn"):
             head = name.removesuffix("_turn").replace("_", " ")
+            turn = series.values.tolist()
             cells.append(
                 Cell(
                     head=(head, "turns"),
-                    text=lambda i, v=series.values: _plain(v[i], 1),  # type: ignore[misc]
+                    text=lambda i, v=turn: _plain(v[i], 1),  # type: ignore[misc]
+                    column=name,
                 )
             )
     if "lever_rate" in shown.columns:
-        rate = shown["lever_rate"]
+        rate = shown["lever_rate"].tolist()
         cells.append(
-            Cell(head=("deg a", "10 of pad"), text=lambda i: _plain(10.0 * rate[i], 2))
+            Cell(
+                head=("deg a", "10 of pad"),
+                text=lambda i: _plain(10.0 * rate[i], 2),
+                column="lever_rate",
+            )
         )
     return cells
 
@@ -244,7 +297,7 @@ def _left(left: float, speech: Speech) -> str:
 
 
 def _plain(x: float, digits: int) -> str:
-    if np.isnan(x):
+    if math.isnan(x):
         return "-"
     text = f"{x:.{digits}f}"
     return text[1:] if text.startswith("-") and not float(text) else text
