@@ -168,9 +168,15 @@ def account_lines(design: Design, rest: PedalRest, account: Account) -> list[str
         lines.append(" ".join([start, *_joint_words(pedal, account, speech)]))
     lines += [_rod_words(rest, account, speech), _full_words(account, speech)]
     if account.limit is not None:
-        at = speech.short(account.limit.travel)
-        lines.append(f"LIMIT: {account.limit.kind} after {at} of pad: see sweep.")
+        lines.append(_limit_words(account.limit, speech))
     return [line for line in lines if line]
+
+
+def _limit_words(limit: Limit, speech: Speech) -> str:
+    if limit.travel <= 0.0:
+        return f"LIMIT: on its rest stop it cannot be put together: {limit.why}"
+    at = speech.short(limit.travel)
+    return f"LIMIT: {limit.kind} after {at} of pad: see sweep."
 
 
 def _stance(account: Account, speech: Speech) -> str:

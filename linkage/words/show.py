@@ -133,8 +133,8 @@ def _tapes(found: Sequence[Tape], speech: Speech) -> list[str]:
 
 
 def _tape(tape: Tape, speech: Speech) -> str:
-    if tape.full is None or tape.rest == 0.0:
-        size = tape.full or tape.rest
+    if tape.full is None or tape.rest is None:
+        size = tape.full or tape.rest or 0.0
         millimetres = Speech("mm").on_tape(size)
         both = [f"{millimetres:>6}", f"{inches(size):<11}"]
         if speech.units == "in":

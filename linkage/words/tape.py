@@ -34,8 +34,8 @@ class Tape(Struct, frozen=True, kw_only=True, eq=False):
     ----------
     what : str
         "hole to pad".
-    rest : float
-        mm, with the pedal on its rest stop.
+    rest : float or None
+        mm, with the pedal on its rest stop; None for what lies between rest and full.
     full : float or None
         mm, with the pedal at full, where that differs and is wanted.
     out : float
@@ -45,7 +45,7 @@ class Tape(Struct, frozen=True, kw_only=True, eq=False):
     """
 
     what: str
-    rest: float
+    rest: float | None
     full: float | None = None
     out: float = 0.0
     on_guess: bool = False
@@ -68,9 +68,12 @@ def tapes(design: Design, rest: PedalRest) -> tuple[Tape, ...]:
         outs = np.array([likely(each, metal) for each in values])
         guess = np.array([each.guess for each in values], bool)
         spans = _spans(Places(design, seeds), rest)
-        found = [_tape(what, span, outs, guess) for what, span in spans]
-        reached = [tape for tape in found if np.isfinite(tape.rest)]
-        return (*reached, *_of_pad(design, rest))
+        found = [
+            _tape(what, span, outs, guess)
+            for what, span in spans
+            if np.isfinite(value(span)).all()
+        ]
+        return (*found, *_of_pad(design, rest))
 
 
 _UNITS = ("mm", "cm", "m", "in", "ft", "deg")
@@ -191,7 +194,7 @@ def _of_pad(design: Design, rest: PedalRest) -> Iterator[Tape]:
     pad = f"{rest.pedal.name}.pad"
     run = move(rest, np.array([0.0, np.ravel(value(rest.travel))[0]]))
     start, full = (complex(z) for z in np.ravel(value(run.at(pad))))
-    yield Tape(what="pad, rest to full, straight", rest=0.0, full=abs(full - start))
+    yield Tape(what="pad, rest to full, straight", rest=None, full=abs(full - start))
     for what, gap in _levels(design, rest.places):
         yield Tape(what=f"pad above {what}", rest=gap(start), full=gap(full))
     thick = rest.pedal.pad_thick
