@@ -26,7 +26,12 @@ def plan_of(design: Design, pedal: str) -> ArmPlan:
         Where a value of this pedal is still free: an arm is cut from numbers.
     """
     _refuse_free(design, pedal)
-    record, places = design.pedals[pedal], Places(design)
+    return plan_at(design, pedal, Places(design))
+
+
+def plan_at(design: Design, pedal: str, places: Places) -> ArmPlan:
+    """Return the same with the values that ``places`` holds, free or not."""
+    record = design.pedals[pedal]
     pivot = complex(value(places.point(f"{pedal}.pivot")))
     pad = complex(value(places.point(f"{pedal}.pad")))
     holes = {
@@ -59,7 +64,7 @@ def plan_of(design: Design, pedal: str) -> ArmPlan:
 def _guessed(arm: Arm) -> Iterator[str]:
     """Say what the plate is taken to be where the file does not say."""
     if arm.plate.guess:
-        yield f"plate {arm.plate.nominal:g}"
+        yield f"plate {arm.plate.nominal:g} mm"
     if arm.material_guess:
         yield f"material {arm.material}"
 

@@ -112,7 +112,7 @@ class ArmPlan(Struct, frozen=True, kw_only=True, eq=False):
     def guesses(self) -> tuple[str, ...]:
         """What was not given and is used all the same, in words."""
         names = [name for name in self.centres if name not in self.bores]
-        bores = (f"bore of {name}: {self.bore(name):g}" for name in names)
+        bores = (f"bore of {name}: {self.bore(name):g} mm" for name in names)
         return (*self.guessed, *bores)
 
     def _sized(self, name: str) -> float:

@@ -65,7 +65,8 @@ def cut(
     check_endings(outputs, FORMS)
     design = read(file)
     name = one_pedal(design, pedal, "cut")
-    from linkage.cutting.text import job_text
+    from linkage.words.cut import job_document, job_text
+    from linkage.words.speech import Speech
     from linkage.writing import cut_job
 
     jobs = [
@@ -73,11 +74,10 @@ def cut(
     ]
     if as_json:
         from export.table import json_text
-        from linkage.cutting.text import job_document
 
         click.echo(json_text(job_document(jobs[0])), nl=False)
     else:
-        click.echo(job_text(jobs[0]))
+        click.echo(job_text(jobs[0], Speech(design.units)))
     if not all(job.ok for job in jobs):
         click.echo("The cut check failed. Nothing was written.", err=True)
         return DONE_BUT

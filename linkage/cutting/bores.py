@@ -1,4 +1,4 @@
-"""Hole by hole: cut to size, cut small and finish, pilot, or mark only, and why.
+"""Hole by hole: cut to size, cut small and finish, pilot, or mark only.
 
 The rule of the trade: the table cuts what needs no precision; a pin, bush or bolt hole
 is finished by drill, reamer or boring bar.
@@ -40,8 +40,8 @@ class BorePlan(Struct, frozen=True, kw_only=True):
         Diameter in the cut file, mm; None where the centre is only marked.
     holds : float or None
         What the process holds on this size, plus and minus mm; None: not known.
-    reason : str
-        A sentence for the bench.
+    least : float
+        The smallest hole that the process cuts well in this plate, mm.
     """
 
     name: str
@@ -49,7 +49,7 @@ class BorePlan(Struct, frozen=True, kw_only=True):
     way: Way
     cut: float | None
     holds: float | None
-    reason: str
+    least: float
 
 
 def plan_bores(plan: ArmPlan) -> tuple[BorePlan, ...]:
@@ -105,9 +105,13 @@ def plan_bore(
     holds = deviation(plate, bore, process.iso_class)
     chosen = way or _usual_way(bore, plate, process, loose=loose, holds=holds)
     cut = _cut_size(bore, chosen, process, holds)
-    reason = _reason(bore, chosen, cut, holds, plate, process)
     return BorePlan(
-        name=name, bore=bore, way=chosen, cut=cut, holds=holds, reason=reason
+        name=name,
+        bore=bore,
+        way=chosen,
+        cut=cut,
+        holds=holds,
+        least=process.hole * plate,
     )
 
 
@@ -143,34 +147,6 @@ def _stepped(size: float) -> float:
     return round(STEP * math.floor(size / STEP + 1e-9), 6)
 
 
-def _reason(
-    bore: float,
-    way: Way,
-    cut: float | None,
-    holds: float | None,
-    plate: float,
-    process: Process,
-) -> str:
-    least = process.hole * plate
-    held = (
-        f"{process.name} holds ±{holds:.2f} here (ISO 9013 class {process.iso_class})"
-        if holds is not None
-        else f"what {process.name} holds here is in no table of ours"
-    )
-    match way:
-        case "finished":
-            return f"used as cut: {held}"
-        case "undersize":
-            return f"cut {cut:.2f}, then drill, ream or bore: {held}"
-        case "pilot":
-            return f"pilot of {cut:.2f}, then open up: {held}"
-        case "mark" if bore < least:
-            small = f"{process.name} cuts no good hole under {least:g} in this plate"
-            return f"centre cross only, drill: {small}"
-        case "mark":
-            return f"centre cross only, drill: {held}, edge {process.edge}"
-
-
 def _faults(
     plan: ArmPlan, planned: list[BorePlan], process: Process
 ) -> Iterator[Fault]:
@@ -181,12 +157,11 @@ def _faults(
             wrong=f"is {plan.plate:g} mm: {process.name} cuts {thin:g} to {thick:g};",
             right="choose another plate or process",
         )
-    least = process.hole * plan.plate
     for one in planned:
-        if one.cut is not None and one.cut < least:
+        if one.cut is not None and one.cut < one.least:
             yield Fault(
                 key=f"arm.ways.{one.name}",
                 wrong=f"asks for a hole of {one.cut:.2f} mm cut by {process.name} in "
-                f"{plan.plate:g} mm plate, which wants {least:g} or more;",
+                f"{plan.plate:g} mm plate, which wants {one.least:g} or more;",
                 right='give "mark", or a larger bore',
             )

@@ -68,7 +68,7 @@ def test_guesses_are_listed() -> None:
     plan = replace(HANGING, bores={})
     assert plan.bore("pivot") == PIVOT_BORE
     assert plan.bore("clevis") == HOLE_BORE
-    assert plan.guesses == ("bore of pivot: 20", "bore of clevis: 8")
+    assert plan.guesses == ("bore of pivot: 20 mm", "bore of clevis: 8 mm")
     assert HANGING.guesses == ()
 
 
