@@ -111,15 +111,15 @@ def value_numbers(axes: Axes) -> list[Shape]:
     return found
 
 
-def travel_numbers(axes: Axes) -> list[Shape]:
-    """Return ticks and numbers of the axis of travel."""
+def travel_numbers(axes: Axes, along: str) -> list[Shape]:
+    """Return ticks and numbers of the axis of travel, which is called ``along``."""
     steps = _travel_steps(axes)
     digits = _digits(steps)
     y = axes.box.bottom
     found: list[Shape] = [
         Text(
             at=complex(axes.box.right + 5.0, y - 5.0),
-            text="mm of pad",
+            text=along,
             role="letters",
         )
     ]

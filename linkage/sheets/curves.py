@@ -7,6 +7,7 @@ import numpy as np
 from linkage.design.records import Target
 from linkage.parts.cable import Cable
 from linkage.quantities.register import QUANTITIES
+from linkage.sheets.ruler import RULERS
 from linkage.sheets.scene import Band, Panel, Series, Spot, Wall
 from linkage.sweeping import Sweep
 from linkage.units import Measure, trim
@@ -24,21 +25,22 @@ PANELS = (
 )
 
 
-def panels_of(sweeps: Sequence[Sweep], speech: Speech) -> Iterator[Panel]:
+def panels_of(
+    sweeps: Sequence[Sweep],
+    speech: Speech,
+    wanted: Sequence[tuple[str, str, str]] = PANELS,
+) -> Iterator[Panel]:
     """Return one panel for each quantity that any of the sweeps has."""
-    for column, name, quantity in PANELS:
+    for column, name, quantity in wanted:
         having = [swept for swept in sweeps if column in swept.columns]
         if not having:
             continue
         unit = having[0].columns[column].unit
-        series = tuple(
-            Series(name=swept.pedal, travel=swept["travel"], values=swept[column])
-            for swept in having
-        )
         yield Panel(
             name=name,
-            unit="" if unit == "1" else unit,
-            series=series,
+            unit={"1": "", "mm": speech.units}.get(unit, unit),
+            along=f"{speech.units} of pad",
+            series=tuple(_series(swept, column, speech) for swept in having),
             bands=tuple(
                 band
                 for s in having
@@ -48,21 +50,29 @@ def panels_of(sweeps: Sequence[Sweep], speech: Speech) -> Iterator[Panel]:
                 )
             ),
             walls=tuple(wall for s in having for wall in _walls(s, column, speech)),
-            spots=tuple(_lowest(having[0])) if column == "ratio" else (),
+            spots=tuple(_lowest(having[0], speech)) if column == "ratio" else (),
         )
 
 
+def _series(swept: Sweep, column: str, speech: Speech) -> Series:
+    inch = RULERS[speech.units].unit
+    size = inch if swept.columns[column].unit == "mm" else 1.0
+    return Series(
+        name=swept.pedal, travel=swept["travel"] / inch, values=swept[column] / size
+    )
+
+
 def _bands(swept: Sweep, quantity: str, speech: Speech) -> Iterator[Band]:
-    whole = float(value(swept.rest.travel))
+    whole, unit = float(value(swept.rest.travel)), RULERS[speech.units].unit
     for target in swept.rest.pedal.targets:
         if target.of != quantity:
             continue
         scale = whole if target.at.share else 1.0
-        low, high = _between(target)
+        low, high = _between(target, unit)
         if low is not None or high is not None:
             yield Band(
-                start=target.at.low * scale,
-                stop=target.at.high * scale,
+                start=target.at.low * scale / unit,
+                stop=target.at.high * scale / unit,
                 low=low,
                 high=high,
                 text=_wanted(low, high, QUANTITIES[quantity].measure, speech),
@@ -71,12 +81,12 @@ def _bands(swept: Sweep, quantity: str, speech: Speech) -> Iterator[Band]:
 
 def _needs(swept: Sweep, quantity: str, speech: Speech) -> Iterator[Band]:
     """Return what the far end of a cable needs, where the train ends in one."""
-    part = swept.rest.pedal.train[-1]
+    part, unit = swept.rest.pedal.train[-1], RULERS[speech.units].unit
     if quantity == "cable pull" and isinstance(part, Cable) and part.pull is not None:
         needed = part.pull.nominal
         full = float(value(swept.rest.travel))
         text = f"needs {speech.short(needed)} {speech.units}"
-        yield Band(start=0.0, stop=full, low=needed, high=None, text=text)
+        yield Band(start=0.0, stop=full / unit, low=needed / unit, high=None, text=text)
 
 
 def _wanted(
@@ -85,9 +95,8 @@ def _wanted(
     """Return a target in words: "wanted 5.25 to 5.45"."""
 
     def say(number: float) -> str:
-        if measure is Measure.LENGTH:
-            return speech.short(number)
-        return trim(number, 2)
+        inches = measure is Measure.LENGTH and speech.units == "in"
+        return trim(number, 3 if inches else 2)
 
     if low is None and high is not None:
         return f"wanted {say(high)} at most"
@@ -98,10 +107,11 @@ def _wanted(
     return f"wanted {say(low)} to {say(high)}"
 
 
-def _between(target: Target) -> tuple[float | None, float | None]:
-    """Return the values that meet a target, in the unit that is shown."""
+def _between(target: Target, unit: float) -> tuple[float | None, float | None]:
+    """Return the values that meet a target, as shown; ``unit`` is that of lengths."""
     quantity = QUANTITIES[target.of]
-    shown = 180.0 / np.pi if quantity.measure is Measure.ANGLE else 1.0
+    factors = {Measure.ANGLE: 180.0 / np.pi, Measure.LENGTH: 1.0 / unit}
+    shown = factors.get(quantity.measure, 1.0)
     low, high = target.least, target.most
     if quantity.by_size and high is not None and low is None:
         low = -high
@@ -128,17 +138,20 @@ def _walls(swept: Sweep, column: str, speech: Speech) -> Iterator[Wall]:
         has *= 180.0 / np.pi
         yield Wall(value=has, text=f"{what}, {has:.0f} deg")
     else:
-        yield Wall(value=has, text=f"{what}, {speech.short(has)} {speech.units}")
+        text = f"{what}, {speech.short(has)} {speech.units}"
+        yield Wall(value=has / RULERS[speech.units].unit, text=text)
 
 
-def _lowest(swept: Sweep) -> Iterator[Spot]:
+def _lowest(swept: Sweep, speech: Speech) -> Iterator[Spot]:
     ratio = swept["ratio"]
     if not len(ratio) or np.isnan(ratio).all():
         return
     i = int(np.nanargmin(ratio))
-    at = float(swept["travel"][i])
+    at, ruler = float(swept["travel"][i]), RULERS[speech.units]
     yield Spot(
-        travel=at, value=float(ratio[i]), text=f"lowest {ratio[i]:.2f} at {at:.0f}"
+        travel=at / ruler.unit,
+        value=float(ratio[i]),
+        text=f"lowest {ratio[i]:.2f} at {ruler.travel(at)}",
     )
 
 

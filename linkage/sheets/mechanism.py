@@ -9,6 +9,7 @@ from functools import partial
 
 from export.shapes import Circle, Line, Shape, chain, polygon
 from linkage.sheets.draughting import centre_mark, dot, hatch, hull, ring, unit
+from linkage.sheets.ruler import RULERS, Ruler
 from linkage.sheets.scene import (
     Arm,
     Cylinder,
@@ -27,11 +28,13 @@ PIVOT_BOSS, HOLE_BOSS, PAD_BOSS = 15.0, 11.0, 8.0
 LEVER_BOSS, LEVER_EYE = 11.0, 8.0
 PAD_HALF = 32.0
 _SOLE = 11.0
-_FLANGE, _WALL = 9.0, 7.0
+FLANGE, WALL, LUGS = 9.0, 7.0, 11.0  # of a cylinder; its lugs stand out so far
 _PIN = 1.1  # radius of a pin on paper, mm
 
 
-def mechanism(group: Group, view: View) -> tuple[Shape, ...]:
+def mechanism(
+    group: Group, view: View, ruler: Ruler = RULERS["mm"]
+) -> tuple[Shape, ...]:
     """Return all of ``group``, what is behind first."""
     rest, *later = group.poses
     return (
@@ -41,7 +44,7 @@ def mechanism(group: Group, view: View) -> tuple[Shape, ...]:
         *_pose(rest, group, view),
         *(s for pose in later for s in _pose(pose, group, view)),
         *_pins(group, view),
-        *_arc(group, view),
+        *_arc(group, view, ruler),
         *_square(group.square, view),
     )
 
@@ -159,7 +162,7 @@ def _pivot(at: complex, radius: float) -> tuple[Shape, ...]:
     )
 
 
-def _arc(group: Group, view: View) -> Iterable[Shape]:
+def _arc(group: Group, view: View, ruler: Ruler) -> Iterable[Shape]:
     if len(group.arc) < 2:
         return
     yield chain(tuple(map(view.at, group.arc)), "arc")
@@ -167,7 +170,7 @@ def _arc(group: Group, view: View) -> Iterable[Shape]:
     for travel, place in group.ticks:
         out = unit(place - arm.pivot) if arm is not None else 1j
         at, way = view.at(place), view.way(out)
-        reach = 1.8 if round(travel) % 50 == 0 else 1.0
+        reach = 1.8 if ruler.is_long(travel) else 1.0
         yield Line(at - reach * way, at + reach * way, "arc")
 
 
@@ -183,47 +186,47 @@ def cylinder_shapes(item: Cylinder, view: View) -> tuple[Shape, ...]:
     """Return body, bore, piston at rest and at full, and hatched walls."""
     if item.pull:
         return _pulled(item, view)
-    inner, outer = item.bore / 2, item.bore / 2 + _WALL
+    inner, outer = item.bore / 2, item.bore / 2 + WALL
     depth = ((item.seat - item.face) * item.axis.conjugate()).real
     start, length = max(depth, 3.0), 0.9 * item.bore
     span = abs(item.end - item.seat)
     moved = min(max(((item.full - item.seat) * item.axis.conjugate()).real, 0.0), span)
     wall = start + length + span
     box = partial(_box, item.face, item.axis, view)
-    lugs = outer + 11.0
+    lugs = outer + LUGS
     return (
-        polygon(box(0.0, wall + _WALL, outer), "body"),
-        hatch(box(wall, wall + _WALL, inner)),
+        polygon(box(0.0, wall + WALL, outer), "body"),
+        hatch(box(wall, wall + WALL, inner)),
         polygon(box(0.0, wall, inner), "bore"),
-        polygon(box(0.0, _FLANGE, lugs), "body"),
-        hatch(box(0.0, _FLANGE, lugs)),
-        polygon(box(0.0, _FLANGE, inner), "bore"),
+        polygon(box(0.0, FLANGE, lugs), "body"),
+        hatch(box(0.0, FLANGE, lugs)),
+        polygon(box(0.0, FLANGE, inner), "bore"),
         polygon(box(start, start + length, inner), "piston"),
         *(() if depth >= 3.0 else (polygon(box(depth, start, 0.4 * inner), "piston"),)),
         polygon(box(start + moved, start + moved + length, inner), "piston full"),
         chain(box(wall, wall, inner + 2.0)[1:3], "wall"),
-        *_axis_line(item, view, -12.0, wall + _WALL + 12.0),
+        *_axis_line(item, view, -12.0, wall + WALL + 12.0),
     )
 
 
 def _pulled(item: Cylinder, view: View) -> tuple[Shape, ...]:
-    inner, outer = item.bore / 2, item.bore / 2 + _WALL
+    inner, outer = item.bore / 2, item.bore / 2 + WALL
     seat, end, full = (
         ((p - item.face) * item.axis.conjugate()).real
         for p in (item.seat, item.end, item.full)
     )
     length = 0.9 * item.bore
-    back, gland = seat - length, min(end, -_WALL)
+    back, gland = seat - length, min(end, -WALL)
     box = partial(_box, item.face, item.axis, view)
     return (
-        polygon(box(back - 2 * _WALL, 0.0, outer), "body"),
-        hatch(box(back - 2 * _WALL, back - _WALL, inner)),
-        polygon(box(back - _WALL, gland, inner), "bore"),
+        polygon(box(back - 2 * WALL, 0.0, outer), "body"),
+        hatch(box(back - 2 * WALL, back - WALL, inner)),
+        polygon(box(back - WALL, gland, inner), "bore"),
         hatch(box(gland, 0.0, outer)),
         polygon(box(back, seat, inner), "piston"),
         polygon(box(full - length, full, inner), "piston full"),
         chain(box(gland, gland, inner + 2.0)[1:3], "wall"),
-        *_axis_line(item, view, back - 2 * _WALL - 12.0, 12.0),
+        *_axis_line(item, view, back - 2 * WALL - 12.0, 12.0),
     )
 
 

@@ -5,13 +5,16 @@ from collections.abc import Iterator
 from linkage.sheets.draughting import unit
 from linkage.sheets.labels import Label
 from linkage.sheets.mechanism import PAD_HALF
+from linkage.sheets.ruler import Ruler
 from linkage.sheets.scene import Group
 from linkage.sheets.view import View
 
 _WORDS = {"rest": "rest", "mid": "half way", "full": "full"}
 
 
-def group_labels(group: Group, view: View, *, several: bool) -> Iterator[Label]:
+def group_labels(
+    group: Group, view: View, ruler: Ruler, *, several: bool
+) -> Iterator[Label]:
     """Return the names that belong to one mechanism.
 
     With several on a sheet each has its own name and its parts' words only; without an
@@ -21,7 +24,7 @@ def group_labels(group: Group, view: View, *, several: bool) -> Iterator[Label]:
         silent = not group.arc or (several and pose.at == "mid")
         if pose.arm is not None and not silent:
             along = PAD_HALF * unit(pose.arm.pad - pose.arm.pivot)
-            words = f"{_WORDS[pose.at]} {pose.travel:.0f}"
+            words = f"{_WORDS[pose.at]} {ruler.travel(pose.travel)}"
             named = group.name if pose.at == "rest" else f"{group.name} {words}"
             yield Label(
                 lines=(named if several else words,),
@@ -32,7 +35,7 @@ def group_labels(group: Group, view: View, *, several: bool) -> Iterator[Label]:
             )
     yield from _part_labels(group, view)
     if not several:
-        yield from _detail_labels(group, view)
+        yield from _detail_labels(group, view, ruler)
 
 
 def _part_labels(group: Group, view: View) -> Iterator[Label]:
@@ -45,17 +48,17 @@ def _part_labels(group: Group, view: View) -> Iterator[Label]:
         yield Label(lines=ferrule.text, at=at, weight=2.0)
 
 
-def _detail_labels(group: Group, view: View) -> Iterator[Label]:
+def _detail_labels(group: Group, view: View, ruler: Ruler) -> Iterator[Label]:
     for travel, place in group.ticks:
-        if travel > 0.0 and round(travel) % 50 == 0:
+        if travel > 0.0 and ruler.is_long(travel):
             yield Label(
-                lines=(f"{travel:.0f}",),
+                lines=(ruler.number(travel),),
                 at=view.at(place),
                 role="arc letters",
                 weight=4.0,
             )
     if group.square is not None:
-        text = f"square at {group.square.travel:.0f} mm of pad"
+        text = f"square at {ruler.travel(group.square.travel)} {ruler.name} of pad"
         at = view.at(group.square.corner)
         yield Label(lines=(text,), at=at, role="square letters", weight=3.0)
     for name in group.names:

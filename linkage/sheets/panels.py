@@ -93,7 +93,10 @@ def _panel(panel: Panel, axes: Axes, right: float, *, last: bool) -> list[Shape]
     edge = rectangle(*corners, "axis")
     spots = [dot(axes.at(s.travel, s.value), 0.8) for s in panel.spots]
     labels = word_shapes(panel, axes, right, [*curves, *bands, *walls, edge])
-    numbers = [*value_numbers(axes), *(travel_numbers(axes) if last else ())]
+    numbers = [
+        *value_numbers(axes),
+        *(travel_numbers(axes, panel.along) if last else ()),
+    ]
     return [
         *(shape for shape in bands if shape.role == "band"),
         *grid(axes),

@@ -138,7 +138,7 @@ class Group(Struct, frozen=True, kw_only=True, eq=False):
     arc : tuple of complex
         The pad's way from rest to full.
     ticks : tuple of (float, complex)
-        Travel and place, each 10 mm.
+        Travel and place, each `linkage.sheets.ruler.Ruler.tick`.
     pad_thick : float
         From the face that the sole touches to the back of the pad.
     names : tuple of Named
@@ -216,11 +216,12 @@ class Spot(Struct, frozen=True, kw_only=True, eq=False):
 
 
 class Panel(Struct, frozen=True, kw_only=True, eq=False):
-    """A quantity against pad travel."""
+    """A quantity against pad travel; all numbers in the units that are shown."""
 
     name: str
     unit: str
     series: tuple[Series, ...]
+    along: str = "mm of pad"
     bands: tuple[Band, ...] = ()
     walls: tuple[Wall, ...] = ()
     spots: tuple[Spot, ...] = ()
@@ -244,7 +245,7 @@ class Scene(Struct, frozen=True, kw_only=True, eq=False):
     guesses : int
         How many numbers of the design are guesses.
     units : str
-        Of the lengths in the texts.
+        "mm" or "in": of the lengths in texts, ticks and curves.
     notes : tuple of str
         What must not be missed, a sentence each.
     """

@@ -26,6 +26,7 @@ from linkage.sheets.mechanism import (
 )
 from linkage.sheets.names import group_labels
 from linkage.sheets.readings import reading_shapes, sides
+from linkage.sheets.ruler import RULERS
 from linkage.sheets.scene import Length, Scene
 from linkage.sheets.view import View, bounds, fitted
 
@@ -75,7 +76,9 @@ def side_view(scene: Scene, room: Box, *, standard: bool = True) -> SideView:
     view = fit(scene, room, standard=standard)
     core = bounds(map(view.at, points))
     surroundings = _surroundings(scene, view, core, above)
-    bodies = tuple(s for group in scene.groups for s in mechanism(group, view))
+    bodies = tuple(
+        s for group in scene.groups for s in mechanism(group, view, RULERS[scene.units])
+    )
     readings, numbers = reading_shapes(scene, placed, view, core)
     lengths = tuple(s for item in scene.lengths for s in _length(item, view))
     far, far_labels, far_boxes = _far(scene, aside)
@@ -188,7 +191,8 @@ def _labels(scene: Scene, view: View, core: Box, above: float) -> Iterator[Label
         at = (a + b) / 2 + off
         yield Label(lines=(item.text,), at=at, towards=off, weight=5.0, bold=item.bold)
     for group in scene.groups:
-        yield from group_labels(group, view, several=len(scene.groups) > 1)
+        ruler = RULERS[scene.units]
+        yield from group_labels(group, view, ruler, several=len(scene.groups) > 1)
 
 
 def _far(scene: Scene, room: Box) -> tuple[tuple[Shape, ...], list[Label], list[Box]]:
@@ -196,7 +200,7 @@ def _far(scene: Scene, room: Box) -> tuple[tuple[Shape, ...], list[Label], list[
     shapes: list[Shape] = []
     labels: list[Label] = []
     boxes: list[Box] = []
-    count = max(1, len(scene.far))
+    count, ruler = max(1, len(scene.far)), RULERS[scene.units]
     tall = (room.top - room.bottom) / count
     for n, group in enumerate(scene.far):
         top = room.top - n * tall
@@ -211,8 +215,8 @@ def _far(scene: Scene, room: Box) -> tuple[tuple[Shape, ...], list[Label], list[
         lift = inner.top - bounds(map(view.at, points)).top
         view = replace(view, shift=view.shift + 1j * lift)
         words = (group.name, f"1:{view.reduction}, measured on itself")
-        shapes += mechanism(group, view)
-        labels += group_labels(group, view, several=False)
+        shapes += mechanism(group, view, ruler)
+        labels += group_labels(group, view, ruler, several=False)
         lines = [
             Text(
                 at=complex(room.left + 4.0, top - 9.0 - k * 4.4),

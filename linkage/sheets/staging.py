@@ -20,6 +20,7 @@ from linkage.places import Places
 from linkage.quantities.laws import crank_angle
 from linkage.quantities.register import is_cabled
 from linkage.sheets.curves import notes_of, panels_of
+from linkage.sheets.ruler import RULERS
 from linkage.sheets.scene import (
     Arm,
     Cylinder,
@@ -44,7 +45,6 @@ from solvers.jet import value
 from solvers.root import first_zero
 
 CURVE = 121
-TICK = 10.0
 #: mm; ends of a floor or bulkhead that is given by one number. The sheet cuts it.
 ENDLESS = 1e5
 #: mm of paper from the arm to the dimension of its length.
@@ -114,16 +114,18 @@ def _datum(text: str) -> Datum | None:
     return Datum(place=0.0, text=text) if text else None
 
 
-def line_of(design: Design, what: str) -> tuple[complex, complex] | None:
+def line_of(
+    design: Design, what: str, places: Places | None = None
+) -> tuple[complex, complex] | None:
     """Return the ends of the floor or the bulkhead; a bare number has none near."""
     given = design.footwell.floor if what == "floor" else design.footwell.bulkhead
     if given is None:
         return None
+    places = places or Places(design)
     if isinstance(given, tuple):
-        places = Places(design)
         a, b = (complex(value(places.form(point))) for point in given)
         return a, b
-    at = given.nominal
+    at = float(value(places.number(given)))
     if what == "floor":
         return complex(-ENDLESS, at), complex(ENDLESS, at)
     return complex(at, -ENDLESS), complex(at, ENDLESS)
@@ -148,7 +150,7 @@ def _groups(swept: Sweep, speech: Speech) -> tuple[Group, list[Group]]:
             _pose(run, k, when, members, with_arm=frame == 0)
             for k, when in enumerate(whens)
         )
-        arc, ticks = _arc(rest, upto) if frame == 0 else ((), ())
+        arc, ticks = _arc(rest, upto, speech) if frame == 0 else ((), ())
         groups.append(
             Group(
                 name=swept.pedal if frame == 0 else f"{swept.pedal}, far end of cable",
@@ -310,11 +312,11 @@ def ferrules_of(run: Run, frame: int, frames: list[int]) -> Iterator[Ferrule]:
 
 
 def _arc(
-    rest: PedalRest, upto: float
+    rest: PedalRest, upto: float, speech: Speech
 ) -> tuple[tuple[complex, ...], tuple[tuple[float, complex], ...]]:
     pad = f"{rest.pedal.name}.pad"
     places = np.linspace(0.0, upto, 61)
-    ticks = np.arange(0.0, upto + 1e-9, TICK)
+    ticks = np.arange(0.0, upto + 1e-9, RULERS[speech.units].tick)
     arc = np.asarray(value(move(rest, places).at(pad)))
     marks = np.asarray(value(move(rest, ticks).at(pad)))
     return (
@@ -426,10 +428,10 @@ def gaps_at_full(
     floor, bulkhead = design.footwell.floor, design.footwell.bulkhead
     if isinstance(bulkhead, Value):
         back = pad + pad_thick(rest.pedal)
-        gap = bulkhead.nominal - back.real
-        wall = complex(bulkhead.nominal, back.imag)
+        at = float(value(rest.places.number(bulkhead)))
+        gap, wall = at - back.real, complex(at, back.imag)
         yield Length(a=back, b=wall, text=f"{speech.short(gap)} left at full")
     if isinstance(floor, Value):
-        gap = pad.imag - floor.nominal
-        ground = complex(pad.real, floor.nominal)
+        at = float(value(rest.places.number(floor)))
+        gap, ground = pad.imag - at, complex(pad.real, at)
         yield Length(a=pad, b=ground, text=f"{speech.short(gap)} at full")

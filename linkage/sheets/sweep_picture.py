@@ -2,7 +2,8 @@
 
 The side view has forward to the right (to the left with the door left), the builder's
 own string and level with the very numbers that were typed, the arm at rest, half way
-and at full, and the pad's arc with a tick each 10 mm. The curves share one axis of
+and at full, and the pad's arc with a tick each 10 mm or
+1/2 in. The curves share one axis of
 travel. The scale is one of ISO 5455 and is printed with a bar.
 """
 
@@ -17,6 +18,7 @@ from export.tiling import PAPERS
 from linkage.sheets.ink import STYLES
 from linkage.sheets.labels import Box, Label
 from linkage.sheets.panels import panel_rows, panel_shapes
+from linkage.sheets.ruler import RULERS, Ruler
 from linkage.sheets.scene import Scene
 from linkage.sheets.side_view import fit, side_view
 from linkage.sheets.stamp import CAUTION
@@ -157,9 +159,10 @@ def _foot(
     scene: Scene, width: float, paper: str, reduction: float
 ) -> tuple[Shape, ...]:
     top = MARGIN + _FOOT - 5.0
+    ruler = RULERS[scene.units]
     return (
-        *_key(complex(MARGIN, top)),
-        *_scale(complex(width - MARGIN, top), paper, reduction),
+        *_key(complex(MARGIN, top), ruler),
+        *_scale(complex(width - MARGIN, top), paper, reduction, ruler),
         *_caution(scene, width, top - 5.5),
     )
 
@@ -180,21 +183,25 @@ def _caution(scene: Scene, width: float, top: float) -> Iterator[Text]:
     )
 
 
-def _key(at: complex) -> tuple[Shape, ...]:
+def _key(at: complex, ruler: Ruler) -> tuple[Shape, ...]:
     """Lines as they stand for the three positions, and the step of the ticks."""
     shapes: list[Shape] = []
     for role, words in _KEY:
         shapes.append(Line(at + 0.9j, at + complex(9.0, 0.9), role))
         shapes.append(Text(at=at + 10.5, text=words, role="letters"))
         at += 14.5 + text_width(words, _SIZE)
-    shapes.append(Text(at=at, text="ticks 10 mm of pad", role="arc letters"))
+    shapes.append(
+        Text(at=at, text=f"ticks {ruler.tick_text} of pad", role="arc letters")
+    )
     return tuple(shapes)
 
 
-def _scale(at: complex, paper: str, reduction: float) -> tuple[Shape, ...]:
+def _scale(
+    at: complex, paper: str, reduction: float, ruler: Ruler
+) -> tuple[Shape, ...]:
     """The scale in figures, and a bar that tells after any copying."""
-    length = 100.0 / reduction
-    words = f"100 mm   scale 1:{reduction:g} on {paper.upper()}"
+    length = ruler.bar / reduction
+    words = f"{ruler.bar_text}, scale 1:{reduction:g} on {paper.upper()}"
     start = at - text_width(words, _SIZE) - length - 2.0
     ends = (start, start + length)
     return (
