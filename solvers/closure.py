@@ -7,16 +7,26 @@ Derivatives come from the constraint itself (implicit differentiation), so they 
 exact wherever the value is.
 """
 
-import math
 from collections.abc import Callable
-from functools import lru_cache
+from functools import cache
 from typing import Any
 
 import numpy as np
 from msgspec import Struct
-from numpy.typing import NDArray
 
-from solvers.jet import Jet, Num, Part, Parts, dot, each, lift, sums, turns
+from solvers.jet import (
+    NEARLY,
+    Jet,
+    Num,
+    Part,
+    Parts,
+    dot,
+    each,
+    length,
+    lift,
+    sums,
+)
+from solvers.turning import Turned, Vector
 
 
 class Slide(Struct, frozen=True, eq=False):
@@ -51,10 +61,11 @@ class Slide(Struct, frozen=True, eq=False):
 
     def back(self) -> Jet:
         """Vector from the rod's end to the moving point, complex."""
-        v = np.empty(np.shape(self.share), complex)
-        np.negative(self.share, out=v.real)
-        v.imag = self.offset
-        return Jet.later(v, lambda: (Jet.later(v, self.parts) - self.along).parts)
+
+        def parts() -> Parts:
+            return (Jet.later(0.0, self.parts) - self.along).parts
+
+        return Vector(-self.share, self.offset, parts)
 
     def margin(self) -> Any:
         """Cosine squared of that angle: the rod is short where it falls to 0."""
@@ -77,21 +88,39 @@ def slide(point: Num, rod: Num, sign: Any, base: Num = 0j) -> Slide:
         What the point is seen from, in the line's frame; fixed.
     """
     p, r, o = lift(point), lift(rod), lift(base)
-    w = p.v.imag + np.imag(o.v)
+    w = p.z + o.z
     # (r - w) * (r + w), not r**2 - w**2: keeps the digits that cancel where the rod
     # stands nearly square to the line.
-    share = np.asarray((r.v - w) * (r.v + w))
+    share = np.asarray(r.v - w)
+    share *= r.v + w
     np.sqrt(share, out=share)
     if np.ndim(sign) or sign != 1.0:
         share *= sign
-    along = p.v.real + np.real(o.v)
+    along = p.x + o.x
     along += share
 
     def parts() -> Parts:
         return sums(p.parts, o.parts)
 
-    end = Jet.later(along, lambda: _slide_parts(parts(), w, r, share))
-    return Slide(end, parts, r, w, share)
+    def end_parts() -> Parts:
+        pace = _pace(p, o, r)
+        if pace is None:
+            return _slide_parts(parts(), w, r, share)
+        slip = w / share
+        slip *= p.x
+        slip += p.z
+        slip *= -1.0
+        return slip * pace, None, None
+
+    return Slide(Jet.later(along, end_parts), parts, r, w, share)
+
+
+def _pace(point: Jet, *others: Jet) -> Part:
+    """Return the rate of a turning point's turn where all else is fixed, or None."""
+    if not isinstance(point, Turned):
+        return None
+    fixed = all(other.t is None and other.g is None for other in others)
+    return point.pace() if fixed else None
 
 
 def _slide_parts(parts: Parts, w: Any, r: Jet, s: Any) -> Parts:
@@ -110,55 +139,152 @@ def _slide_parts(parts: Parts, w: Any, r: Jet, s: Any) -> Parts:
     return t, pg.real + ds, h
 
 
+class Span(Struct, frozen=True, eq=False):
+    """The distance of a moving point from a fixed one.
+
+    Attributes
+    ----------
+    away : Jet
+        From the fixed point to the moving one, complex.
+    length : Jet
+    """
+
+    away: Jet
+    length: Jet
+
+
+def span(point: Num, base: Num) -> Span:
+    """Measure the distance of a moving point from a fixed one.
+
+    Parameters
+    ----------
+    point : Jet or ndarray, complex
+        The moving point, seen from ``base``.
+    base : Jet or ndarray, complex
+        What the point is seen from, itself seen from the fixed one.
+    """
+    p, o = lift(point), lift(base)
+    away = moved(p, o)
+    v = np.asarray(np.hypot(away.x, away.z))
+
+    def parts() -> Parts:
+        pace = _pace(p, o)
+        if pace is None:
+            return length(away).parts
+        across = away.z * p.x
+        across -= away.x * p.z
+        across /= v
+        return across * pace, None, None
+
+    return Span(away, Jet.later(v, parts))
+
+
+def moved(p: Jet, o: Jet) -> Vector:
+    """Return a moving point as it is seen from elsewhere: ``p`` + ``o``."""
+    return Vector(p.x + o.x, p.z + o.z, lambda: sums(p.parts, o.parts))
+
+
 class Swing(Struct, frozen=True, eq=False):
     """An arm on a fixed pivot, held by a link of known length to a given point.
 
     Attributes
     ----------
-    arm : ndarray, complex
-        From the pivot to the arm's hole.
+    place : callable
+        Gives the vector from the pivot to the arm's hole.
     turn : callable
         Gives the parts of the arm's direction (rad).
     margin : callable
         Gives sine squared of the transmission angle; link and arm are in one line
         where it falls to 0, and below that the link cannot reach.
+    corner : callable
+        Gives the angle at the pivot between the point and the arm, 0 to pi.
     """
 
-    arm: Any
+    place: Callable[[], Vector]
     turn: Callable[[], Parts]
     margin: Callable[[], Any]
+    corner: Callable[[], Any]
+
+    @property
+    def arm(self) -> Any:
+        """The vector from the pivot to the arm's hole, complex."""
+        return self.place().v
 
 
-def swing(point: Num, arm: Num, link: Num, sign: Any) -> Swing:
+def swing(point: Num, arm: Num, link: Num, sign: Any, base: Num = 0j) -> Swing:
     """Close a triangle: fixed pivot at 0, ``arm`` to the hole, ``link`` to the point.
+
+    Each thing is worked out when it is first asked for.
 
     Parameters
     ----------
     point : Jet or ndarray, complex
-        The link's other end, seen from the arm's pivot.
+        The link's other end, seen from ``base``.
     arm, link : Jet or ndarray
         Lengths. ``link`` may depend on the driving value (a cable that is drawn),
         ``arm`` on parameters only.
     sign : float or ndarray
         Sign of the turn from ``point`` to the arm: -1 where the arm lies to the right.
+    base : Jet or ndarray, complex
+        What the point is seen from, as seen from the arm's pivot; fixed.
     """
-    b, c, r = lift(point), lift(arm), lift(link)
-    d2 = dot(b.v, b.v)
-    # (c + r)**2 - d2 and d2 - (c - r)**2, not c**2 * d2 - x**2: the digits survive
-    # where the triangle is nearly straight.
-    more, less = c.v + r.v, c.v - r.v
+    p, o, c, r = lift(point), lift(base), lift(arm), lift(link)
+    b = moved(p, o)
+    d2 = b.x * b.x
+    d2 += b.z * b.z
+    sides = (d2, c.v, r.v)
+    root = cache(lambda: _areas(*sides, sign))
+    place = cache(lambda: _place(b, *sides, root()[1]))
+
+    def parts() -> Parts:
+        pace, m, four = _pace(p, o, c, r), place(), root()[1]
+        if pace is None:
+            return _swing_parts(b, c, r, m.v, -0.5 * four)
+        top = (b.z - m.z) * p.x
+        top -= (b.x - m.x) * p.z
+        top /= four
+        return top * (-2.0 * pace), None, None
+
+    def margin() -> Any:
+        return root()[0] / (4.0 * c.v * c.v * r.v * r.v)
+
+    return Swing(place, parts, margin, lambda: _opening(*sides))
+
+
+@np.errstate(invalid="ignore")
+def _areas(d2: Any, c: Any, r: Any, sign: Any) -> tuple[Any, Any]:
+    """Return 16 times the squared area of a triangle, and 4 times the signed one.
+
+    (c + r)**2 - d2 and d2 - (c - r)**2, not c**2 * d2 - x**2: the digits survive where
+    the triangle is nearly straight.
+    """
+    more, less = c + r, c - r
     sixteen = (more * more - d2) * (d2 - less * less)
-    twice_area = (0.5 * sign) * np.sqrt(sixteen)
-    over = 1.0 / d2
-    m = np.empty(np.shape(sixteen), complex)
-    m.real = (0.5 * over) * (d2 + more * less)
-    m.imag = twice_area * over
-    m *= b.v
-    return Swing(
-        m,
-        lambda: _swing_parts(b, c, r, m, -twice_area),
-        lambda: sixteen / (4.0 * c.v * c.v * r.v * r.v),
-    )
+    return sixteen, np.sqrt(sixteen) * sign
+
+
+@np.errstate(divide="ignore", invalid="ignore")
+def _place(b: Jet, d2: Any, c: Any, r: Any, four: Any) -> Vector:
+    """Return the vector from the pivot to the arm's hole."""
+    half = 0.5 / d2
+    along = d2 + (c + r) * (c - r)
+    along = along * half
+    across = four * half
+    x = b.x * along
+    x -= b.z * across
+    z = b.x * across
+    z += b.z * along
+    return Vector(x, z, lambda: (None, None, None))
+
+
+@np.errstate(divide="ignore", invalid="ignore")
+def _opening(d2: Any, c: Any, r: Any) -> Any:
+    """Return the angle at the pivot, 0 to pi."""
+    cosine = (d2 + c * c) - r * r
+    cosine = cosine * (0.5 / (c * np.sqrt(d2)))
+    if np.max(np.abs(cosine), initial=0.0) < NEARLY:
+        return np.arccos(cosine)
+    return np.arctan2(_areas(d2, c, r, 1.0)[1], d2 + (c + r) * (c - r))
 
 
 def _swing_parts(b: Jet, c: Jet, r: Jet, m: Any, n: Any) -> Parts:
@@ -208,36 +334,6 @@ def _sum(*parts: Part) -> Part:
     return total
 
 
-def rotate(spin: Any, turn: Callable[[], Parts], arm: Num) -> Jet:
-    """Turn a vector that is fixed to a body.
-
-    Parameters
-    ----------
-    spin : ndarray, complex
-        exp(i turn).
-    turn : callable
-        Gives the parts of the turn, rad.
-    arm : Jet or ndarray, complex
-        The vector before it is turned; no part by the driving value.
-    """
-    a = lift(arm)
-    v = spin * a.v
-
-    def parts() -> Parts:
-        t, g, h = turn()
-        now_t = None if t is None else (1j * t) * v
-        now_g = _sum(
-            None if a.g is None else spin * a.g, None if g is None else (1j * g) * v
-        )
-        now_h = _sum(
-            None if h is None else (1j * h) * v,
-            None if t is None or now_g is None else (1j * t) * now_g,
-        )
-        return now_t, now_g, now_h
-
-    return Jet.later(v, parts)
-
-
 def take_up(pull: Num, slack: Num) -> Jet:
     """Return what is left of a pull after its slack, never below 0.
 
@@ -251,62 +347,3 @@ def take_up(pull: Num, slack: Num) -> Jet:
         return t, None if g is None else np.where(gap.v > 0.0, g, 0.0), h
 
     return Jet.later(np.maximum(gap.v, 0.0), parts)
-
-
-def fan(step: Any, count: int) -> Any:
-    """Return exp(i k step), k = 0 .. count - 1.
-
-    Cosine and sine are power series in the step with one table of coefficients for all
-    rows, so that a single matrix product gives every even step of every row; it is
-    as exact as the functions themselves (a few 1e-16) and half as dear.
-
-    Parameters
-    ----------
-    step : ndarray, shape (n, 1)
-        rad.
-    count : int
-        How many.
-
-    Returns
-    -------
-    ndarray, complex, shape (n, count)
-    """
-    most = float(np.max(np.abs(step), initial=0.0))
-    if not 0.0 < most * count < FAN_MOST:
-        return turns(step * np.arange(count))
-    widest = 2.0 ** math.ceil(math.log2(most))
-    table = _fan_table(widest, count)
-    powers = np.empty((len(step), len(table)))
-    powers[:, :1] = 1.0
-    powers[:, 1:] = step / widest
-    np.multiply.accumulate(powers, axis=1, out=powers)
-    out = np.empty((len(step), 2 * count))
-    rows = max(1, ONE_THREAD // table.size)
-    for start in range(0, len(step), rows):
-        some = slice(start, start + rows)
-        np.matmul(powers[some], table, out=out[some])
-    return out.view(complex)
-
-
-#: Products of matrices up to this many multiplications stay on one core: waking others
-#: costs more than they bring, and far more where they are busy.
-ONE_THREAD = 250_000
-#: rad; beyond it the series grows long and loses digits.
-FAN_MOST = 2.0
-
-
-@lru_cache(maxsize=16)
-def _fan_table(widest: float, count: int) -> NDArray[np.float64]:
-    """Return (k widest)**j / j! with the signs of cos and sin, interleaved."""
-    k = widest * np.arange(count)
-    signs = np.array([(1, 0), (0, 1), (-1, 0), (0, -1)])
-    rows: list[NDArray[np.float64]] = []
-    term = np.ones(count)
-    while len(rows) < 4 or term[-1] > FAN_LEAST:
-        rows.append(term[:, None] * signs[len(rows) % 4])
-        term = term * k / len(rows)
-    return np.array(rows).reshape(len(rows), -1)
-
-
-#: The first term of the series that is left out.
-FAN_LEAST = 1e-18

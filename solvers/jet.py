@@ -85,6 +85,16 @@ class Jet:
         """Mixed second derivatives."""
         return self.parts[2]
 
+    @property
+    def x(self) -> Any:
+        """Value of the x part."""
+        return np.real(self.v)
+
+    @property
+    def z(self) -> Any:
+        """Value of the z part."""
+        return np.imag(self.v)
+
     def __repr__(self) -> str:
         return f"Jet(v={self.v!r}, t={self.t!r}, g={self.g!r}, h={self.h!r})"
 
@@ -122,6 +132,51 @@ class Jet:
         return other * reciprocal(self)
 
 
+class Late(Jet):
+    """A jet whose value, too, is worked out when it is first asked for.
+
+    What cannot be worked out is nan, without a warning.
+
+    Parameters
+    ----------
+    work : callable
+        Gives the value; writes it into the array that it is handed, if any.
+    parts : callable
+        Gives the parts.
+    """
+
+    __slots__ = ("_work",)
+
+    def __init__(
+        self, work: Callable[[Any], Any], parts: Callable[[], Parts] | None = None
+    ) -> None:
+        self._work = work
+        self._parts = (None, None, None) if parts is None else parts
+
+    def __getattr__(self, name: str) -> Any:
+        """Work out the value: called as long as its slot is empty."""
+        if name != "v":
+            raise AttributeError(name)
+        with np.errstate(divide="ignore", invalid="ignore"):
+            self.v = self._work(None)
+        return self.v
+
+    def into(self, out: Any) -> None:
+        """Put the value into an array: work it out there, if it has to be."""
+        try:
+            out[...] = object.__getattribute__(self, "v")
+        except AttributeError:
+            self.v = self._work(out)
+
+
+def put(x: Jet, out: Any) -> None:
+    """Put the value of a jet into an array."""
+    if isinstance(x, Late):
+        x.into(out)
+    else:
+        out[...] = x.v
+
+
 def sums(a: Parts, b: Parts) -> Parts:
     """Add parts to parts."""
     return _add(a[0], b[0]), _add(a[1], b[1]), _add(a[2], b[2])
@@ -145,6 +200,22 @@ def lift(x: Num) -> Jet:
 def value(x: Num) -> Any:
     """Return the value alone."""
     return x.v if isinstance(x, Jet) else x
+
+
+def less(a: Jet, b: Num) -> Jet:
+    """Return a - b, worked out late."""
+    return Late(
+        lambda out: np.subtract(a.v, value(b), out=out),
+        lambda: sums(a.parts, each(lift(b).parts, np.negative)),
+    )
+
+
+def times(a: Jet, factor: Any) -> Jet:
+    """Return a jet times a plain factor, worked out late."""
+    return Late(
+        lambda out: np.multiply(a.v, factor, out=out),
+        lambda: each(a.parts, lambda part: part * factor),
+    )
 
 
 def linear(x: Jet, f: Callable[[Any], Any]) -> Jet:
@@ -175,26 +246,29 @@ def chain(x: Jet, v: Any, d1: Callable[[], Any], d2: Callable[[], Any]) -> Jet:
         Give its first and second derivative there; called only where a part needs
         them.
     """
+    return Jet.later(v, lambda: chained(x, d1, d2))
 
-    def parts() -> Parts:
-        t, g, h = x.parts
-        if t is None and g is None and h is None:
-            return None, None, None
-        first = d1()
-        mixed = _mul(first, h)
-        if t is not None and g is not None:
-            mixed = _add(mixed, d2() * t * g)
-        return _mul(first, t), _mul(first, g), mixed
 
-    return Jet.later(v, parts)
+def chained(x: Jet, d1: Callable[[], Any], d2: Callable[[], Any]) -> Parts:
+    """Return the parts of a function of one argument: see `chain`."""
+    t, g, h = x.parts
+    if t is None and g is None and h is None:
+        return None, None, None
+    first = d1()
+    mixed = _mul(first, h)
+    if t is not None and g is not None:
+        mixed = _add(mixed, d2() * t * g)
+    return _mul(first, t), _mul(first, g), mixed
 
 
 def reciprocal(x: Num) -> Num:
     """Return 1 / x."""
     if not isinstance(x, Jet):
         return 1.0 / x
-    v = 1.0 / x.v
-    return chain(x, v, lambda: -v * v, lambda: 2.0 * v**3)
+    return Late(
+        lambda out: np.divide(1.0, x.v, out=out),
+        lambda: chained(x, lambda: -1.0 / x.v**2, lambda: 2.0 / x.v**3),
+    )
 
 
 def sqrt(x: Num) -> Num:
@@ -213,8 +287,9 @@ def arcsin(x: Num) -> Num:
     def c2() -> Any:
         return (1.0 - x.v) * (1.0 + x.v)  # keeps the digits near one
 
-    return chain(
-        x, np.arcsin(x.v), lambda: 1.0 / np.sqrt(c2()), lambda: x.v / c2() ** 1.5
+    return Late(
+        lambda out: np.arcsin(x.v, out=out),
+        lambda: chained(x, lambda: 1.0 / np.sqrt(c2()), lambda: x.v / c2() ** 1.5),
     )
 
 
@@ -263,11 +338,11 @@ def angle(z: Num) -> Num:
     return Jet.later(np.angle(z.v), lambda: _angle_parts(z))
 
 
-def unit_angle(z: Any) -> Any:
+def unit_angle(x: Any, z: Any, out: Any = None) -> Any:
     """Angle of plain unit vectors, rad, in (-pi, pi]; cheap while none is far off +x."""
-    if np.min(z.real, initial=1.0) > SMALL:
-        return np.arcsin(z.imag)
-    return np.arctan2(z.imag, z.real)
+    if np.min(x, initial=1.0) > SMALL:
+        return np.arcsin(z, out=out)
+    return np.arctan2(z, x, out=out)
 
 
 def _angle_parts(z: Jet) -> Parts:
@@ -287,16 +362,18 @@ def between(a: Num, b: Num, lengths: Any = None) -> Jet:
         back = each(_angle_parts(a), lambda part: -sign * part)
         return sums(each(_angle_parts(b), lambda part: sign * part), back)
 
-    return Jet.later(_between(a.v, b.v, lengths), parts)
+    return Late(lambda out: _between(a, b, lengths, out), parts)
 
 
-def _between(a: Any, b: Any, lengths: Any) -> Any:
-    along = dot(a, b)
+def _between(a: Jet, b: Jet, lengths: Any, out: Any) -> Any:
+    along = a.x * b.x
+    along += a.z * b.z
     if lengths is not None:
-        cosine = along / lengths
+        cosine = np.divide(along, lengths, out=out)
         if np.max(np.abs(cosine), initial=0.0) < NEARLY:
-            return np.arccos(cosine)
-    return np.arctan2(np.abs(cross(a, b)), along)
+            return np.arccos(cosine, out=out)
+    across = a.x * b.z - a.z * b.x
+    return np.arctan2(np.abs(across), along, out=out)
 
 
 def dot(a: Any, b: Any) -> Any:

@@ -17,7 +17,7 @@ from linkage.design.records import Design, Pedal
 from linkage.motion.rest import PedalRest, at_rest
 from linkage.motion.run import Run, move_evenly
 from linkage.places import Places
-from solvers.jet import Jet
+from solvers.jet import Jet, put
 
 #: Positions in one block: large enough that a call costs nothing, small enough that
 #: a dozen arrays of them stay in the cache of a core.
@@ -100,7 +100,7 @@ def sweep_layouts(
     with np.errstate(divide="ignore", invalid="ignore"):
         for rows, run in runs(rest, count):
             for name, law in laws.items():
-                out[name][rows] = law(run).v
+                put(law(run), out[name][rows])
     return out
 
 

@@ -7,8 +7,8 @@ from msgspec import Struct
 
 from linkage.motion.rest import PedalRest
 from linkage.parts.moving import Body, Step
-from solvers.closure import fan
-from solvers.jet import Jet, Num, lift, turns, value
+from solvers.jet import Jet, Late, Num, lift, turns, value
+from solvers.turning import fan
 
 
 class Run(Struct, frozen=True, kw_only=True, eq=False):
@@ -88,16 +88,21 @@ def move_evenly(rest: PedalRest, count: int) -> Run:
     of the even steps are products of two short tables: the cheapest road for a
     hundred thousand layouts.
     """
-    whole = np.asarray(value(rest.travel), float)
     per_mm = rest.sense / value(rest.radius)
-    along = Jet(whole * (np.arange(count) / max(count - 1, 1)), 1.0)
-    spin = fan(np.atleast_2d(whole * per_mm) / max(count - 1, 1), count)
-    turn = along * per_mm
-    return _follow(rest, along, turn, spin.reshape(turn.v.shape))
+    pace = np.atleast_2d(value(rest.travel)) / max(count - 1, 1)
+    steps = np.arange(count)
+    along = Late(
+        lambda out: np.multiply(pace, steps, out=out), lambda: (1.0, None, None)
+    )
+    turn = Late(
+        lambda out: np.multiply(pace * per_mm, steps, out=out),
+        lambda: (per_mm, None, None),
+    )
+    return _follow(rest, along, turn, fan(pace * per_mm, count))
 
 
 def _follow(rest: PedalRest, along: Jet, turn: Jet, spin: Any) -> Run:
-    arm = Body(rest.pivot, spin, lambda: turn.parts, turn.v)
+    arm = Body(rest.pivot, lambda: spin, turn)
     driver, steps = arm, []
     with np.errstate(divide="ignore", invalid="ignore"):
         for part in rest.parts:

@@ -19,8 +19,8 @@ from linkage.parts.moving import (
     number,
 )
 from linkage.places import Places
-from solvers.closure import take_up
-from solvers.jet import Num, between, dot, length, lift, value
+from solvers.closure import span, take_up
+from solvers.jet import Num, between, dot, length, less, lift, value
 
 FERRULE = Key(
     name="ferrule",
@@ -189,14 +189,13 @@ class RunRest(Struct, frozen=True, kw_only=True, eq=False):
             link = Link("cable", driver, far=lambda: driver.pivot)
         else:
             arm = driver.arm(self.drive.hole)
-            away = arm + (driver.pivot - self.ferrule)
-            run = lift(length(away))
-            pull = lift(run - length(self.drive.hole - self.ferrule))
+            run = span(arm, driver.pivot - self.ferrule)
+            pull = less(run.length, length(self.drive.hole - self.ferrule))
             link = Link(
                 "cable",
                 driver,
                 far=lambda: self.ferrule,
-                corner=lambda: between(arm, away, self._arm() * run.v),
+                corner=lambda: between(arm, run.away, self._arm() * run.length.v),
             )
         return Drawn(
             link=link,

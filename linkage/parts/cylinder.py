@@ -12,7 +12,7 @@ from linkage.parts.moving import Body, Drive, Link, Margin, Step, Unsound, numbe
 from linkage.places import Places, driving_hole
 from linkage.units import out_of, say, trim
 from solvers.closure import Slide, slide
-from solvers.jet import Jet, Num, arcsin, between, conj, length, lift, value
+from solvers.jet import Jet, Late, Num, arcsin, between, conj, length, lift, value
 
 
 class Cylinder(Part, frozen=True, kw_only=True):
@@ -255,6 +255,7 @@ class Cylinder(Part, frozen=True, kw_only=True):
             base=base,
             corner=np.angle(start / value(arm))
             + self.sign * np.arcsin(start.imag / value(rod)),
+            lengths=np.abs(value(arm)) * value(rod),
         )
 
 
@@ -267,6 +268,8 @@ class CylinderRest(Struct, frozen=True, kw_only=True, eq=False):
         Unit vector.
     seat : complex
         The rod's end at rest.
+    lengths : float
+        Product of the driving arm's length and the rod's.
     arm, base : complex
         From the driving pivot to its hole, and from the seat to that pivot, in the
         frame of the axis.
@@ -284,6 +287,7 @@ class CylinderRest(Struct, frozen=True, kw_only=True, eq=False):
     arm: Num
     base: Num
     corner: Any
+    lengths: Any
 
     @property
     def rate(self) -> Any:
@@ -343,14 +347,19 @@ class CylinderRest(Struct, frozen=True, kw_only=True, eq=False):
 
     def _corner(self, driver: Body, arm: Jet, slid: Slide, lean: Jet) -> Jet:
         """Return the angle at the hole."""
-        if driver.known_turn is None:
-            return between(arm, slid.back(), np.abs(value(self.arm)) * value(self.rod))
-        angle = lean.v - driver.known_turn
-        angle += self.corner
-        np.abs(angle, out=angle)
-        if np.max(angle, initial=0.0) > np.pi:
-            angle = np.abs(np.remainder(angle + np.pi, 2.0 * np.pi) - np.pi)
-        return Jet.later(angle, lambda: between(arm, slid.back()).parts)
+        if not driver.known:
+            return between(arm, slid.back(), self.lengths)
+
+        def work(out: Any) -> Any:
+            angle = np.subtract(lean.v, driver.turning.v, out=out)
+            angle += self.corner
+            np.abs(angle, out=angle)
+            if np.max(angle, initial=0.0) > np.pi:
+                turned = np.remainder(angle + np.pi, 2.0 * np.pi)
+                np.abs(turned - np.pi, out=angle)
+            return angle
+
+        return Late(work, lambda: between(arm, slid.back()).parts)
 
     def follow(self, driver: Body) -> Step:
         """Return what the piston's rod end does while ``driver`` turns.

@@ -23,7 +23,19 @@ from linkage.parts.moving import (
 )
 from linkage.places import Places, left_of
 from solvers.closure import Swing, swing
-from solvers.jet import Jet, Num, Parts, between, dot, length, lift, value
+from solvers.jet import (
+    Jet,
+    Late,
+    Num,
+    Parts,
+    between,
+    dot,
+    length,
+    lift,
+    times,
+    unit_angle,
+    value,
+)
 
 
 class Lever(Part, frozen=True, kw_only=True):
@@ -132,6 +144,8 @@ class Lever(Part, frozen=True, kw_only=True):
             output=(
                 places.point(f"{self.path}.output") if self.output is not None else None
             ),
+            reach=length(arm),
+            corner=between(line, arm).v,
         )
 
 
@@ -147,6 +161,10 @@ class LeverRest(Struct, frozen=True, kw_only=True, eq=False):
         Length of rod, or of the free run of cable.
     sign : float
         The branch: +1 where the arm lies to the left of the line.
+    reach : float
+        Length of the arm.
+    corner : float
+        Angle between line and arm, 0 to pi.
     """
 
     part: Lever
@@ -158,6 +176,8 @@ class LeverRest(Struct, frozen=True, kw_only=True, eq=False):
     link: Num
     sign: Any
     output: Num | None
+    reach: Num
+    corner: Any
 
     @property
     def rate(self) -> Any:
@@ -220,16 +240,16 @@ class LeverRest(Struct, frozen=True, kw_only=True, eq=False):
         if self.run is not None:
             return self._drawn(driver, self.run)
         arm = driver.arm(self.drive.hole)
-        point = arm + (driver.pivot - self.pivot)
-        held = swing(point, length(self.arm), self.link, self.sign)
+        base = driver.pivot - self.pivot
+        held = swing(arm, self.reach, self.link, self.sign, base)
         body = self._body(held)
 
         def corner() -> Jet:
-            return between(arm, point - body.arm(self.pivot + self.arm))
+            return between(arm, (arm + base) - body.arm(self.pivot + self.arm))
 
         def driven() -> Jet:
             own = body.arm(self.pivot + self.arm)
-            return between(own, own - point)
+            return between(own, own - (arm + base))
 
         link = Link(
             "rod",
@@ -242,9 +262,8 @@ class LeverRest(Struct, frozen=True, kw_only=True, eq=False):
 
     def _drawn(self, driver: Body, run: RunRest) -> Step:
         drawn = run.follow(driver)
-        held = swing(self.line, length(self.arm), self.link - drawn.taken, self.sign)
-        body = self._body(held)
-        return self._step(drawn.link, held, body, "the cable", drawn)
+        held = swing(self.line, self.reach, self.link - drawn.taken, self.sign)
+        return self._step(drawn.link, held, self._body(held), "the cable", drawn)
 
     def _body(self, held: Swing) -> Body:
         """Return the lever turned from rest: its turn is counted from there."""
@@ -256,7 +275,13 @@ class LeverRest(Struct, frozen=True, kw_only=True, eq=False):
                 g = g - np.imag(start.g / start.v)
             return t, g, h
 
-        return Body(self.pivot, held.arm, parts, start=start.v)
+        def turn(out: Any) -> Any:
+            if self.run is None:
+                return unit_angle(*held.place().carry(1.0 / start.v), out)
+            opened = held.corner() - self.corner
+            return np.multiply(opened, self.sign, out=out)
+
+        return Body(self.pivot, held.place, Late(turn, parts), False, start.v)
 
     def _step(
         self,
@@ -271,7 +296,7 @@ class LeverRest(Struct, frozen=True, kw_only=True, eq=False):
             path=self.part.path,
             kind="lever",
             link=link,
-            end=lambda: lift(body.turn() * sense_of_rate(self.rate)),
+            end=lambda: times(body.turn(), sense_of_rate(self.rate)),
             body=body,
             output=self.output,
             drawn=drawn,

@@ -10,8 +10,8 @@ from typing import Any, Literal, Protocol
 import numpy as np
 from msgspec import Struct
 
-from solvers.closure import rotate
-from solvers.jet import Jet, Num, Parts, lift, unit_angle, value
+from solvers.jet import Jet, Num, Parts, lift, value
+from solvers.turning import Turned, rotate
 
 
 class Body(Struct, frozen=True, eq=False):
@@ -21,45 +21,48 @@ class Body(Struct, frozen=True, eq=False):
     ----------
     pivot : number, array or jet, complex
         Fixed.
-    spin : ndarray, complex
-        exp(i turn) times ``start``; turn anticlockwise from rest.
-    turn_parts : callable
-        Gives the derivatives of the turn.
-    known_turn : ndarray or None
-        The turn itself, rad, where it is known without asking the spin.
+    gives_spin : callable
+        Gives exp(i turn) times ``start``, turn anticlockwise from rest: an array,
+        complex, or a Vector or Fan.
+    turning : Jet
+        The turn from rest, rad.
+    known : bool
+        True where the turn is known without asking the spin.
     start : complex, ndarray or None
         What the spin is at rest: a vector of any length and direction; None for 1.
     """
 
     pivot: Num
-    spin: Any
-    turn_parts: Callable[[], Parts]
-    known_turn: Any = None
+    gives_spin: Callable[[], Any]
+    turning: Jet
+    known: bool = True
     start: Any = None
+
+    @property
+    def spin(self) -> Any:
+        """What turns the vectors that are fixed to the body."""
+        return self.gives_spin()
 
     def carry(self, point: Num) -> Jet:
         """Return where a point of the body is now, given where it was at rest."""
         return lift(self.pivot + self.arm(point))
 
-    def arm(self, point: Num) -> Jet:
+    def arm(self, point: Num) -> Turned:
         """Return the vector from the pivot to a point of the body."""
         return self.turned(point - self.pivot)
 
-    def turned(self, arm: Num) -> Jet:
+    def turned(self, arm: Num) -> Turned:
         """Return a vector that is fixed to the body, given as it is at rest."""
         if self.start is not None:
             arm = arm / self.start
-        return rotate(self.spin, self.turn_parts, arm)
+        return rotate(self.spin, self._parts, arm)
+
+    def _parts(self) -> Parts:
+        return self.turning.parts
 
     def turn(self) -> Jet:
         """Return the turn from rest, rad, anticlockwise positive."""
-        turn = self.known_turn
-        if turn is None:
-            spin = self.spin
-            if self.start is not None:
-                spin = spin * (1.0 / self.start)
-            turn = unit_angle(spin)
-        return Jet.later(turn, self.turn_parts)
+        return self.turning
 
 
 class Link(Struct, frozen=True, eq=False):

@@ -1,5 +1,6 @@
 """A quadrant: a cable's end wrapped on a round rim."""
 
+from functools import cache
 from typing import Any, ClassVar, Literal
 
 from msgspec import Struct
@@ -132,8 +133,6 @@ class QuadrantRest(Struct, frozen=True, kw_only=True, eq=False):
             kind="quadrant",
             link=drawn.link,
             end=lambda: turn,
-            body=Body(
-                self.pivot, turns(signed.v), lambda: signed.parts, known_turn=signed.v
-            ),
+            body=Body(self.pivot, cache(lambda: turns(signed.v)), signed),
             drawn=drawn,
         )

@@ -10,11 +10,13 @@ from linkage.motion.run import Run, move
 from linkage.parts.moving import Link, Step, sense_of_rate
 from solvers.jet import (
     Jet,
+    Late,
     Parts,
     between,
     length,
     lift,
     reciprocal,
+    times,
     where,
 )
 
@@ -23,7 +25,7 @@ LEVERS = ("lever", "quadrant")
 
 def arm_angle(run: Run) -> Jet:
     """Turn of the arm from rest, positive in the pressing sense."""
-    return lift(run.arm.turn() * run.rest.sense)
+    return times(run.arm.turn(), run.rest.sense)
 
 
 def movement(run: Run) -> Jet:
@@ -37,12 +39,13 @@ def stroke(run: Run) -> Jet:
     """Movement of the piston: that of the rod end less the free play."""
     cylinder = run.rest.pedal.train[-1]
     play = run.rest.places.number(getattr(cylinder, "free_play", None))
-    gap = lift(run.last.end() - play)
+    end = run.last.end()
+    gap = end if isinstance(play, float) and play == 0.0 else lift(end - play)
 
     def parts() -> Parts:
         return where(gap.v > 0.0, gap, Jet(0.0)).parts
 
-    return Jet.later(np.maximum(gap.v, 0.0), parts)
+    return Late(lambda out: np.maximum(gap.v, 0.0, out=out), parts)
 
 
 def ratio(run: Run) -> Jet:
@@ -116,7 +119,7 @@ def turn_of(run: Run, index: int) -> Jet:
     body = run.steps[index].body
     if body is None:
         raise TypeError(f"part {index + 1} does not turn")
-    return lift(body.turn() * sense_of_rate(run.rest.parts[index].rate))
+    return times(body.turn(), sense_of_rate(run.rest.parts[index].rate))
 
 
 def lever_rate(run: Run) -> Jet:

@@ -4,19 +4,25 @@ import mpmath as mp
 import numpy as np
 import pytest
 
-from solvers.closure import fan, rotate, slide, swing, take_up
-from solvers.jet import Jet, length, seed, seed_driver, turns
+from solvers.closure import slide, swing, take_up
+from solvers.jet import Jet, Parts, length, seed, seed_driver, turns
+from solvers.turning import fan, rotate
 
 mp.mp.dps = 40
 
 
 def test_fan_is_cosine_and_sine() -> None:
+    def still() -> Parts:
+        return None, None, None
+
     rng = np.random.default_rng(5)
     for widest in (1e-5, 0.003, 0.019, 0.05):
         step = rng.uniform(-widest, widest, (7, 1))
         want = turns(step * np.arange(101))
-        np.testing.assert_allclose(fan(step, 101), want, rtol=0, atol=2e-15)
-    np.testing.assert_array_equal(fan(np.zeros((2, 1)), 5), np.ones((2, 5)))
+        spun = rotate(fan(step, 101), still, 1.0).v
+        np.testing.assert_allclose(spun, want, rtol=0, atol=2e-15)
+    spun = rotate(fan(np.zeros((2, 1)), 5), still, 1.0).v
+    np.testing.assert_array_equal(spun, np.ones((2, 5)))
 
 
 def test_the_rod_spans_point_to_end() -> None:
