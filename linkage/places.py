@@ -56,6 +56,10 @@ class Places:
         self._known: dict[str, Num] = {}
         self._open: list[str] = []
 
+    def moved(self, values: Mapping[str, Num]) -> "Places":
+        """Return the places with some values at other numbers."""
+        return Places(self.design, {**self._values, **values}, self._choices)
+
     def number(self, number: Value | None, default: float = 0.0) -> Num:
         """Return the number that stands for ``number`` here."""
         if number is None:
@@ -123,11 +127,15 @@ class Places:
                 return self._off_string(point)
             case Same(base=base):
                 return self.point(base)
-            case Chosen(path=path, names=names, options=options):
-                name = self._choices.get(path, names[0])
-                return self.point(options[names.index(name)])
+            case Chosen():
+                return self.point(self.chosen(point))
             case SideReach():
                 raise TypeError("a side needs its own pivot and driving hole")
+
+    def chosen(self, point: Chosen) -> str:
+        """Return the canonical name of the point that a choice comes to here."""
+        name = self._choices.get(point.path, point.names[0])
+        return point.options[point.names.index(name)]
 
     def _polar(self, point: Polar) -> Num:
         base = self.point(point.base)

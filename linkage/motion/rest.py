@@ -145,7 +145,7 @@ def at_rest(places: Places, pedal: Pedal) -> PedalRest:
     radius = length(pad - pivot)
     sense = sense_of(pedal, value(pad) - value(pivot))
     with np.errstate(divide="ignore", invalid="ignore"):
-        travel = _travel(places, pedal.full, pivot, pad - pivot, radius, sense)
+        travel = arc_to_stop(places, pedal.full, pivot, pad - pivot, radius, sense)
         drive = Drive(pivot, 0j, sense / value(radius))
         parts = []
         for part in pedal.train:
@@ -167,7 +167,7 @@ def at_rest(places: Places, pedal: Pedal) -> PedalRest:
     )
 
 
-def _travel(
+def arc_to_stop(
     places: Places, full: FullStop, pivot: Num, reach: Num, radius: Num, sense: Any
 ) -> Num:
     """Return the arc from rest to full stop, mm."""

@@ -1,0 +1,159 @@
+"""What a dragged point is caught by: a rod square or in line, a reach that is kept.
+
+Each is a curve in the plane on which some function of the layout at rest is 0; a point
+near one is put on it. The functions come from the places themselves, so that whatever
+hangs on the dragged point is counted in. Round numbers catch one coordinate at a time
+and are none of this module's business (`linkage.page.grid`).
+
+A point is complex, x + 1j z, mm.
+"""
+
+from collections.abc import Callable, Iterator
+from typing import Any
+
+import numpy as np
+from msgspec import Struct
+
+from linkage.design.records import Part, Pedal
+from linkage.page.aims import aims, at, place_of
+from linkage.places import Places, driving_hole
+from solvers.jet import value
+
+#: mm; the step of a slope, and how well a curve is met.
+_STEP = 1e-3
+_MET = 1e-7
+_ROUNDS = 6
+
+
+class Catch(Struct, frozen=True, kw_only=True, eq=False):
+    """Where a point is put, and by what."""
+
+    to: complex
+    word: str | None = None
+
+
+Law = Callable[[Places], float]
+
+
+def catch(places: Places, name: str, to: complex, near: float) -> Catch:
+    """Return the nearest place on a curve that catches, else ``to`` itself.
+
+    Parameters
+    ----------
+    places : Places
+        Before the move, of an opened design.
+    name : str
+        Of the point, as `linkage.page.aims.resolve` gives it.
+    to : complex
+        Where it is wanted.
+    near : float
+        mm.
+    """
+    found = [Catch(to=on, word=word) for on, word in _curves(places, name, to, near)]
+    close = [each for each in found if abs(each.to - to) <= near]
+    return min(close, key=lambda each: abs(each.to - to), default=Catch(to=to))
+
+
+def _curves(
+    places: Places, name: str, to: complex, near: float
+) -> Iterator[tuple[complex, str]]:
+    kept = _kept_reach(places, name, to)
+    if kept is not None:
+        yield kept, "reach kept"
+    laws = list(_laws(places, name))
+
+    def miss(here: complex) -> np.ndarray[Any, np.dtype[np.float64]]:
+        moved = {aim.value.path: aim.number for aim in aims(places, name, here)}
+        after = places.moved(moved)
+        return np.array([law(after) for _, law in laws])
+
+    if not laws:
+        return
+    here = miss(to)
+    slopes = [(miss(to + way * _STEP) - here) / _STEP for way in (1.0, 1j)]
+    for index, (word, _) in enumerate(laws):
+        slope = complex(slopes[0][index], slopes[1][index])
+        if not abs(slope) * 2.0 * near > abs(here[index]):
+            continue
+        on = _meet(lambda z, index=index: miss(z)[index], to)  # type: ignore[misc]
+        if on is not None:
+            yield on, word
+
+
+def _meet(law: Callable[[complex], float], to: complex) -> complex | None:
+    """Return the place near ``to`` where a law is 0, by steps along its slope."""
+    here = to
+    for _ in range(_ROUNDS):
+        miss = law(here)
+        slope = complex(law(here + _STEP) - miss, law(here + 1j * _STEP) - miss) / _STEP
+        if not abs(slope) > 0.0:
+            return None
+        step = miss * slope / abs(slope) ** 2
+        here -= step
+        if abs(step) < _MET:
+            return here
+    return None
+
+
+def _kept_reach(places: Places, name: str, to: complex) -> complex | None:
+    """Return the nearest place as far from its own pivot as the point is now."""
+    pivot = own_pivot(name)
+    if pivot is None:
+        return None
+    centre = at(places, pivot)
+    reach, away = abs(place_of(places, name) - centre), to - centre
+    return centre + reach * away / abs(away) if abs(away) > 0.0 < reach else None
+
+
+def own_pivot(name: str) -> str | None:
+    """Return the pivot that a point turns round; None for one that stands still."""
+    head, _, rest = name.partition(".")
+    if head == "point" or rest in ("pivot", "full"):
+        return None
+    if not rest.startswith("train."):
+        return f"{head}.pivot"
+    part, _, key = rest.rpartition(".")
+    return f"{head}.{part}.pivot" if key in ("input", "output") else None
+
+
+# ------------------------------------------------------------------ laws
+
+
+def _laws(places: Places, name: str) -> Iterator[tuple[str, Law]]:
+    head = name.partition(".")[0]
+    pedals = places.design.pedals
+    if name.endswith((".full", ".axis")):
+        return
+    for pedal in pedals.values() if head == "point" else (pedals[head],):
+        for part in pedal.train:
+            yield from _of_part(pedal, part)
+
+
+def _of_part(pedal: Pedal, part: Part) -> Iterator[tuple[str, Law]]:
+    """Return the laws of the rod or cable that drives a part."""
+    cable = part if part.KIND == "cable" else getattr(part, "cable", None)
+    if getattr(cable, "drum", None) is not None:
+        return
+    hole, own = driving_hole(part), f"{pedal.name}.pivot"
+    if part.number > 1:
+        own = f"{pedal.train[part.number - 2].path}.pivot"
+    key = "seat" if part.KIND == "cylinder" else "input"
+    if cable is not None:
+        key = "ferrule" if cable is part else "cable.ferrule"
+    word = "rod square" if cable is None else "cable square"
+    yield word, lambda places: _cosine(places, hole, own, f"{part.path}.{key}")
+    if part.KIND == "cylinder":
+        yield "rod in line", lambda places: _lean(places, hole, part)
+
+
+def _cosine(places: Places, hole: str, own: str, far: str) -> float:
+    corner = at(places, hole)
+    one, other = at(places, own) - corner, at(places, far) - corner
+    size = abs(one) * abs(other)
+    return (one.conjugate() * other).real / size if size > 0.0 else np.nan
+
+
+def _lean(places: Places, hole: str, part: Any) -> float:
+    axis = complex(value(places.heading(part.axis)))
+    rod = at(places, f"{part.path}.seat") - at(places, hole)
+    return (axis.conjugate() * rod).imag / abs(rod) if abs(rod) > 0.0 else np.nan
