@@ -108,7 +108,7 @@ def _targets(placement: Placement, answer: Answer) -> Iterator[str]:
     for exact, judged in zip(answer.exactly, answer.judged, strict=True):
         words = target_words(judged.target, judged.pedal if several(placement) else "")
         wanted = wanted_words(judged.target, speech)
-        said = f"{_got(exact, speech):>10}   {_got(judged, speech):<10}"
+        said = f"{got_words(exact, speech):>10}   {got_words(judged, speech):<10}"
         verdict = "holds" if judged.target.prefer is None else ""
         head = (
             f"  {tidy(words, WIDE - 3):<{WIDE - 2}}{tidy(wanted, ASKED - 1):<{ASKED}}"
@@ -116,7 +116,8 @@ def _targets(placement: Placement, answer: Answer) -> Iterator[str]:
         yield f"{head}{said} {verdict}".rstrip()
 
 
-def _got(judged: Judged, speech: Speech) -> str:
+def got_words(judged: Judged, speech: Speech) -> str:
+    """Return what a target got: "5.503", "0.31 deg", "none"."""
     if judged.got is None:
         return "none"
     target = judged.target

@@ -1,0 +1,141 @@
+"""Curves of the page: a quantity of each pedal against travel, in the shown units."""
+
+import math
+from collections.abc import Iterator, Mapping, Sequence
+from typing import Any
+
+import numpy as np
+
+from linkage.page.frames import series
+from linkage.sheets.axes import round_steps, value_range
+from linkage.sheets.curves import PANELS, panels_of
+from linkage.sheets.ruler import RULERS
+from linkage.sheets.scene import Band, Panel, Series
+from linkage.sweeping import Sweep
+from linkage.words.speech import Speech
+
+#: The panels of the sheets and those that only the page has, the ratio first.
+SHOWN = (
+    *sorted(PANELS, key=lambda panel: panel[0] != "ratio"),
+    ("crank_angle", "angle at the hole", "crank angle"),
+    ("lever_rate", "lever turn a mm of pad", ""),
+)
+#: Most round numbers beside an axis.
+STEPS = 5
+
+Row = dict[str, Any]
+Texts = Mapping[str, Mapping[str, Sequence[str]]]
+
+
+def charts(sweeps: Sequence[Sweep], texts: Texts, speech: Speech) -> list[Row]:
+    """Return the panels of some pedals.
+
+    Parameters
+    ----------
+    sweeps : sequence of Sweep
+    texts : mapping
+        By pedal and column: the words for each place.
+    speech : Speech
+    """
+    going = [swept for swept in sweeps if len(swept["travel"])]
+    columns = [
+        column
+        for column, _, _ in SHOWN
+        if any(column in swept.columns for swept in going)
+    ]
+    panels = panels_of(going, speech, SHOWN)
+    return [
+        _chart(column, panel, texts, RULERS[speech.units].unit)
+        for column, panel in zip(columns, panels, strict=True)
+    ]
+
+
+def _chart(column: str, panel: Panel, texts: Texts, unit: float) -> Row:
+    """Return a panel: values in the shown units, places of the travel in mm."""
+    low, high = value_range(panel)
+    said = [list(texts[each.name].get(column, ())) for each in panel.series]
+    digits = _decimals(high - low)
+    rows = [
+        {"pedal": each.name, "values": series(each.values, digits), "texts": words}
+        for each, words in zip(panel.series, said, strict=True)
+    ]
+    return {
+        "id": column,
+        "name": panel.name,
+        "unit": panel.unit,
+        "span": [_plain(low), _plain(high)],
+        "ticks": ticks(low, high),
+        "series": rows,
+        "bands": [_band(band, unit) for band in panel.bands],
+        "walls": [{"value": _plain(w.value), "text": w.text} for w in panel.walls],
+        "spots": [
+            {
+                "travel": _plain(s.travel * unit),
+                "value": _plain(s.value),
+                "text": s.text,
+            }
+            for s in panel.spots
+        ],
+        "summary": "; ".join(
+            _summary(each, words)
+            for each, words in zip(panel.series, said, strict=True)
+        ),
+    }
+
+
+def _band(band: Band, unit: float) -> Row:
+    return {
+        "from": _plain(band.start * unit),
+        "to": _plain(band.stop * unit),
+        "low": None if band.low is None else _plain(band.low),
+        "high": None if band.high is None else _plain(band.high),
+        "text": band.text,
+    }
+
+
+def _decimals(span: float) -> int:
+    """Return how many decimals keep a curve smooth: a 10 000th of its chart."""
+    return max(1, 4 - math.floor(math.log10(span)))
+
+
+def _plain(x: float) -> float:
+    return round(x, 6) + 0.0
+
+
+def ticks(low: float, high: float, most: int = STEPS) -> list[list[Any]]:
+    """Return round numbers from low to high, each with its text."""
+    steps = round_steps(low, high, most)
+    gap = steps[1] - steps[0] if len(steps) > 1 else 1.0
+    digits = max(0, -math.floor(math.log10(gap) + 1e-9))
+    return [[round(x, 9) + 0.0, f"{x:.{digits}f}"] for x in steps]
+
+
+def _summary(each: Series, texts: Sequence[str]) -> str:
+    """Return a curve in words, for those who cannot see it."""
+    good = np.flatnonzero(np.isfinite(each.values))
+    if not len(good) or len(texts) != len(each.values):
+        return f"{each.name}: no value"
+    values = each.values[good]
+    low, high = (int(good[k]) for k in (np.argmin(values), np.argmax(values)))
+    return (
+        f"{each.name}: least {texts[low]}, greatest {texts[high]}, "
+        f"at rest {texts[int(good[0])]}, at the end {texts[int(good[-1])]}"
+    )
+
+
+def travel_axis(upto: float, speech: Speech) -> Row:
+    """Return the common axis of travel: its end in mm, and round places with texts."""
+    size = RULERS[speech.units].unit
+    most = max(upto, 1.0) / size
+    return {
+        "name": f"{speech.units} of pad",
+        "upto": _plain(upto),
+        "ticks": [[x * size, text] for x, text in ticks(0.0, most, 8)],
+    }
+
+
+def column_texts(table: Row) -> Iterator[tuple[str, list[str]]]:
+    """Yield (column, words) of a table's columns that a chart may show."""
+    for key, rows in zip(table["keys"], table["rows"], strict=True):
+        if key is not None:
+            yield key, rows
