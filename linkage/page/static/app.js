@@ -1,0 +1,40 @@
+/** Starts all, and shows the state that came inside the page. */
+
+import * as card from "./card.js";
+import { startGrips } from "./grips.js";
+import { startHandles } from "./handles.js";
+import { begin, start as startLink } from "./link.js";
+import { startPointer } from "./pointer.js";
+import * as readings from "./readings.js";
+import { createSideview } from "./sideview.js";
+import * as speak from "./speak.js";
+import { on } from "./store.js";
+import { tell } from "./svg.js";
+import * as tabs from "./tabs.js";
+import * as toolbar from "./toolbar.js";
+import * as travel from "./travel.js";
+
+const mount = (id) => document.getElementById(id);
+const LOST = "The program does not answer. Nothing can be moved until it does; what you " +
+  "see is its last answer. Trying again. If you have ended it, start it again and open " +
+  "the address that it prints.";
+
+speak.start(mount("spoken"));
+const side = createSideview(mount("drawing"));
+toolbar.start(side);
+card.start(mount("card"));
+const points = startHandles(side);
+const grips = startGrips(side);
+startPointer(side, [points, grips]);
+travel.start(mount("travel"));
+readings.start(mount("readings"));
+readings.startSaid(mount("said"));
+tabs.start(mount("tabs"));
+on("link", (linked) => {
+  tell(mount("lost"), linked ? "" : LOST);
+  document.body.classList.toggle("cut-off", !linked);
+});
+
+const first = mount("state").textContent.trim();
+if (first) begin(JSON.parse(first));
+startLink();

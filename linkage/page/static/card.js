@@ -1,0 +1,127 @@
+/**
+ * The card of the point that is looked at: what it is, where it is, its numbers to type.
+ *
+ * It stands in one place above the drawing, so that it covers nothing and moves nothing.
+ */
+
+import { html, tell } from "./svg.js";
+import { on, send, store } from "./store.js";
+
+const HINT = "Drag a point, or reach it with Tab and move it with the arrow keys. " +
+  "The arrow beside a pad presses the pedal.";
+let mount = null;
+let why = null;
+
+export function start(place) {
+  mount = place;
+  on("looked", () => {
+    why = null;
+    draw();
+  });
+  on("shown", refresh);
+  on("refusal", (refusal) => {
+    why = refusal.why;
+    draw();
+  });
+  on("fault", ({ faults }) => {
+    const [first] = faults ?? [];
+    why = first ? [first.wrong, first.right].filter(Boolean).join(": ") : null;
+    refresh();
+  });
+  on("type", () => mount.querySelector("input, select")?.select?.());
+  draw();
+}
+
+/** Return what a person typed as it would stand in the file: with a unit where it needs one. */
+export function spell(field, typed) {
+  const text = typed.trim();
+  const { units, file_units: own } = store.state;
+  const bare = /^[-+]?[\d.]+([ -]\d+)?(\/\d+)?$/.test(text);
+  return bare && units !== own && ["mm", "in"].includes(field.unit) ? `${text} ${units}` : text;
+}
+
+function looked() {
+  return store.result?.points.find((point) => point.id === store.looked) ?? null;
+}
+
+function fieldsOf(point) {
+  const fields = new Map((store.result?.fields ?? []).map((field) => [field.path, field]));
+  return (point?.values ?? []).map((path) => fields.get(path)).filter(Boolean);
+}
+
+function draw() {
+  const point = looked();
+  if (!point) {
+    mount.replaceChildren(html("p", { class: "hint" }, HINT));
+    return;
+  }
+  const name = point.pedal ? `${point.pedal}: ${point.label}` : point.label;
+  mount.replaceChildren(
+    html("strong", { class: "name" }, name),
+    html("span", { class: "says" }),
+    ...fieldsOf(point).map((field) => entry(field)),
+    lock(point),
+    html("span", { class: "why" }),
+  );
+  refresh();
+}
+
+/** New figures into the card; what is being typed is left alone. */
+function refresh() {
+  const point = looked();
+  const inputs = [...mount.querySelectorAll("input")];
+  const fields = fieldsOf(point);
+  if (!point || inputs.length !== fields.length || !mount.querySelector(".says")) {
+    if (mount.firstChild?.className !== "hint" || point) drawOnce(point);
+    return;
+  }
+  tell(mount.querySelector(".says"), point.says ?? "");
+  tell(mount.querySelector(".why"), why ?? (point.moves ? "" : (point.why ?? "")));
+  inputs.forEach((input, i) => {
+    if (input !== document.activeElement) input.value = fields[i].text;
+    input.readOnly = fields[i].locked ?? false;
+  });
+}
+
+function drawOnce(point) {
+  if (point && fieldsOf(point).length === mount.querySelectorAll("input").length) return;
+  draw();
+}
+
+function entry(field) {
+  const input = html("input", { type: "text", size: 9, autocomplete: "off", spellcheck: "false" });
+  input.value = field.text;
+  input.addEventListener("keydown", (event) => {
+    if (event.key === "Enter") put(field, input);
+    if (event.key !== "Escape") return;
+    input.value = field.text;
+    back();
+  });
+  input.addEventListener("change", () => put(field, input));
+  return html("label", {}, html("span", {}, field.label), input, html("span", { class: "unit" }, field.unit ?? ""));
+}
+
+async function put(field, input) {
+  const now = store.result?.fields.find((each) => each.path === field.path) ?? field;
+  if (input.value.trim() === now.text) return;
+  const change = { value: field.path, text: spell(field, input.value) };
+  why = null;
+  const answer = await send("commit", { changes: [change], label: `type ${field.label}` });
+  input.toggleAttribute("aria-invalid", answer.kind === "refused");
+}
+
+/** The handle gets the keys again. */
+function back() {
+  const handles = [...document.querySelectorAll("g.handle")];
+  handles.find((handle) => handle.point.id === store.looked)?.focus();
+}
+
+function lock(point) {
+  const locked = point.state === "locked";
+  const button = html("button", { type: "button" }, locked ? "Unlock" : "Lock");
+  button.addEventListener("click", () => {
+    const label = `${locked ? "unlock" : "lock"} ${point.label}`;
+    send("commit", { changes: [{ lock: point.id, on: !locked }], label });
+  });
+  return button;
+}

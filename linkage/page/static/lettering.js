@@ -1,0 +1,128 @@
+/** Which words stand on the drawing, and what they have to keep clear of. */
+
+import { placeAlong } from "./pose.js";
+import { colourOf, offsetOf, store, travel } from "./store.js";
+
+const SIGNS = { guess: ", a guess", free: ", free", locked: ", locked", tolerance: " \u00b1", choice: ", a choice" };
+
+/** The word of a point's state beside its name; nothing where it is a plain number. */
+export function stateWord(point) {
+  return SIGNS[point.state] ?? "";
+}
+
+/** Return the labels of `result`, the weightiest first. */
+export function labelsOf(view, result) {
+  const many = result.pedals.length > 1;
+  const shown = result.pedals.filter((pedal) => !many || pedal.name === store.chosen);
+  return [
+    ...(many ? result.pedals.map((pedal) => padName(view, pedal)) : []),
+    ...result.points.filter((point) => isNamed(point, many)).map((point) => pointName(view, point)),
+    ...shown.flatMap((pedal) => pedal.marks.map((mark, i) => markName(view, pedal, mark, i))),
+    ...(result.fixed?.marks ?? []).map((mark) => datumName(view, mark)),
+    ...shown.flatMap((pedal) => partNames(view, pedal)),
+    ...shown.flatMap((pedal) => tickNames(view, pedal)),
+  ];
+}
+
+function isNamed(point, many) {
+  return !many || point.pedal === store.chosen || point.pedal === null || point.id === store.looked;
+}
+
+function padName(view, pedal) {
+  const look = `strong ${colourOf(pedal.name)} named`;
+  const at = view.at(placeAlong(pedal.pad.path, 0));
+  return { key: `pedal ${pedal.name}`, at, lines: [pedal.name], strong: true, look, wish: [-view.flip, -0.6] };
+}
+
+function pointName(view, point) {
+  const word = stateWord(point);
+  const held = store.hold?.id === point.id ? store.hold.at : point.at;
+  const at = view.at(held, offsetOf(point.frame));
+  const lines = [point.label + word];
+  if (point.id === store.looked && point.says) lines.push(point.says);
+  if (held !== point.at && store.hold.caught) lines.push(store.hold.caught);
+  const wish = point.role === "pad" ? [-view.flip, -0.4] : null;
+  return { key: `point ${point.id}`, at, lines, look: point.id === store.looked ? "looked" : "", wish };
+}
+
+function markName(view, pedal, mark, i) {
+  const look = `mark mark-${mark.kind}`;
+  return { key: `mark ${pedal.name} ${i}`, at: view.at(mark.at), lines: [mark.text], look, wish: [0.4 * view.flip, -1] };
+}
+
+function datumName(view, { way, text, place }) {
+  const at = Number(place) || 0;
+  const [px, py] = view.at([at, at]);
+  const spot = way === "back" ? [px, 34] : [74, py];
+  return { key: `datum ${way}`, at: spot, lines: [text], look: "datum-name", wish: way === "back" ? [-1, 0] : [0, -1] };
+}
+
+function partNames(view, pedal) {
+  const cylinders = pedal.cylinders.map((item) => ({
+    key: `part ${pedal.name} ${item.id}`, at: view.at(item.face, offsetOf(item.frame)), lines: item.text,
+    look: "quiet", wish: [view.flip, 0.8],
+  }));
+  const ferrules = pedal.ferrules.map((item, i) => ({
+    key: `ferrule ${pedal.name} ${i}`, at: view.at(item.at, offsetOf(item.frame)), lines: [item.text].flat(),
+    look: "quiet", wish: [view.flip, 0.8],
+  }));
+  return [...cylinders, ...ferrules].filter((label) => label.lines?.length);
+}
+
+function tickNames(view, pedal) {
+  return pedal.ticks.filter((_, i) => i && i % 5 === 0).map(([text, x, z]) => ({
+    key: `tick ${pedal.name} ${text}`, at: view.at([x, z]), lines: [text], look: `tick ${colourOf(pedal.name)}`, wish: [0, -1], most: 24,
+  }));
+}
+
+/** Boxes that no letters may enter: handles, grips, the edges' numbers. */
+export function fences(view, result, layers) {
+  const box = ([x, y], r) => [x - r, y - r, x + r, y + r];
+  return [
+    ...result.points.map((point) => box(view.at(point.at, offsetOf(point.frame)), 8)),
+    ...(store.hold ? [box(view.at(store.hold.at), 12)] : []),
+    ...[...layers.grips.children].map((grip) => box(grip.spot ?? [-99, -99], 18)),
+    [0, view.height - 22, view.width, view.height],
+    [0, 0, 40, view.height],
+    [view.width - 190, view.height - 60, view.width, view.height],
+    view.flip > 0 ? [view.width - 180, 0, view.width, 32] : [0, 0, 180, 32],
+  ];
+}
+
+/** Lines that letters rather do not cross: [from, to, half width]. */
+export function outlines(view, result) {
+  return result.pedals.flatMap((pedal) => {
+    const { nearest } = travel(pedal.name);
+    return [...bodies(view, pedal), ...links(view, pedal, nearest), ...cylinders(view, pedal), ...arcs(view, pedal)];
+  });
+}
+
+function bodies(view, pedal) {
+  return pedal.bodies.flatMap((body) => {
+    const offset = offsetOf(body.frame);
+    const ends = body.pins.map(([x, z]) => [x, z]);
+    if (body.id === "arm") ends.push(pedal.pad.path[0]);
+    const pivot = view.at(body.pivot, offset);
+    return ends.map((end) => [pivot, view.at(end, offset), 9 * view.scale]);
+  });
+}
+
+function links(view, pedal, at) {
+  return pedal.links.map((link) => {
+    const offset = offsetOf(link.frame);
+    return [view.at(link.a[at], offset), view.at(link.b[at], offset), 3];
+  });
+}
+
+function cylinders(view, pedal) {
+  return pedal.cylinders.map(({ face: [x, z], axis: [u, v], frame }) => {
+    const offset = offsetOf(frame);
+    return [view.at([x, z], offset), view.at([x + 60 * u, z + 60 * v], offset), 16 * view.scale];
+  });
+}
+
+function arcs(view, pedal) {
+  const path = pedal.pad.path;
+  const steps = [0, 25, 50, 75, 100].filter((k) => k < path.length);
+  return steps.slice(1).filter((k, i) => path[k] && path[steps[i]]).map((k, i) => [view.at(path[steps[i]]), view.at(path[k]), 6]);
+}

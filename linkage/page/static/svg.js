@@ -1,0 +1,67 @@
+/** Makers of nodes. Text goes in as text, never as markup; looks come from classes. */
+
+const SVG = "http://www.w3.org/2000/svg";
+
+/** Return a new SVG node; a string among the children becomes text. */
+export function node(name, attributes = {}, ...children) {
+  return fill(document.createElementNS(SVG, name), attributes, children);
+}
+
+/** Return a new HTML node. */
+export function html(name, attributes = {}, ...children) {
+  return fill(document.createElement(name), attributes, children);
+}
+
+function fill(element, attributes, children) {
+  set(element, attributes);
+  element.append(...children.filter((child) => child !== null));
+  return element;
+}
+
+/** Write what has changed; null, undefined and false take an attribute away. */
+export function set(element, attributes) {
+  for (const [name, value] of Object.entries(attributes)) {
+    if (value === null || value === undefined || value === false) {
+      element.removeAttribute(name);
+    } else {
+      const text = value === true ? "" : String(value);
+      if (element.getAttribute(name) !== text) element.setAttribute(name, text);
+    }
+  }
+}
+
+/** Write the text of a node, if it is another. */
+export function tell(element, text) {
+  if (element.textContent !== text) element.textContent = text;
+}
+
+/**
+ * Make the children of `parent` follow `items`: one each, found again by its key, so that
+ * focus and pointer capture live on. `make(item)` returns a node, `write(node, item)` fills it.
+ */
+export function follow(parent, items, key, make, write) {
+  const known = parent.known ?? (parent.known = new Map());
+  const kept = new Map();
+  let before = null;
+  for (const item of items) {
+    const name = key(item);
+    const child = known.get(name) ?? make(item);
+    kept.set(name, child);
+    const here = before ? before.nextSibling : parent.firstChild;
+    if (child !== here) parent.insertBefore(child, here);
+    write(child, item);
+    before = child;
+  }
+  for (const [name, child] of known) if (kept.get(name) !== child) child.remove();
+  parent.known = kept;
+}
+
+/** Return `path` data of a chain of places, already in the units of the layer. */
+export function chain(places) {
+  return places.map(([x, y], i) => `${i ? "L" : "M"}${round(x)} ${round(y)}`).join("");
+}
+
+/** Two digits are a hundredth of a pixel: enough, and short. */
+export function round(number) {
+  return Math.round(number * 100) / 100;
+}
