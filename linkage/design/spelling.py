@@ -49,7 +49,7 @@ def put(text: str, value: Value, phrase: str) -> Patch:
     In a direction, "down, 5 to 12 deg back", the words round the number stay.
     """
     token = text[slice(*value.span)]
-    if not _in_words(token, value):
+    if not in_words(token, value):
         return Patch(*value.span, bare(phrase))
     if value.text in token:
         return Patch(*value.span, token.replace(value.text, phrase, 1))
@@ -57,7 +57,7 @@ def put(text: str, value: Value, phrase: str) -> Patch:
     return Patch(*value.span, quoted(said))
 
 
-def _in_words(token: str, value: Value) -> bool:
+def in_words(token: str, value: Value) -> bool:
     """Return True where a number stands among the words of a direction."""
     return plain(content(token)).strip() != plain(value.text).strip()
 
@@ -77,7 +77,7 @@ def renumber(text: str, value: Value, number: str) -> Patch:
     token = text[slice(*value.span)]
     if token[:1] not in ("'", '"'):
         return Patch(*value.span, bare(number))
-    if value.kind == "fixed" and number.startswith("-") and _in_words(token, value):
+    if value.kind == "fixed" and number.startswith("-") and in_words(token, value):
         patch = put(text, value, _renumbered(value, number.removeprefix("-")))
         return Patch(patch.start, patch.end, _LAST_WORD.sub(_turn, patch.put))
     return put(text, value, _renumbered(value, number))

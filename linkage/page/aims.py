@@ -264,6 +264,8 @@ def _end(places: Places, pedal: Pedal) -> complex:
     """Return where the pad ends; nan where it never gets to its stop."""
     pivot, pad = (at(places, f"{pedal.name}.{key}") for key in ("pivot", "pad"))
     reach, sense = pad - pivot, _sense(pedal, pad - pivot)
+    if not abs(reach) > 0.0:
+        return complex(math.nan, math.nan)
     arc = arc_to_stop(places, pedal.full, pivot, reach, abs(reach), sense)
     turn = sense * float(np.ravel(value(arc))[0]) / abs(reach)
     return pivot + reach * cmath.exp(1j * turn)

@@ -75,7 +75,7 @@ def _curves(
         slope = complex(slopes[0][index], slopes[1][index])
         if not abs(slope) * 2.0 * near > abs(here[index]):
             continue
-        on = _meet(lambda z, index=index: miss(z)[index], to)  # type: ignore[misc]
+        on = _meet(lambda z, index=index: float(miss(z)[index]), to)  # type: ignore[misc]
         if on is not None:
             yield on, word
 

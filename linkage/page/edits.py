@@ -6,6 +6,7 @@ design files; `numbers` tells the same numbers without touching anything, for pr
 Either refuses with faults, and the document stays as it was.
 """
 
+import math
 from collections.abc import Iterable, Mapping, Sequence
 from typing import Any
 
@@ -147,10 +148,16 @@ def _of_point(
     near = float(change.get("near", 0.0))
     name = _resolved(document, places, change["point"])
     to = complex(*change["to"])
-    caught = catch(places, name, to, near) if near > 0.0 else Catch(to=to)
+    try:
+        caught = catch(places, name, to, near) if near > 0.0 else Catch(to=to)
+        wanted = aims(places, name, caught.to)
+    except ZeroDivisionError:
+        wanted = ()
+    if not wanted or not all(math.isfinite(aim.number) for aim in wanted):
+        wrong = "is counted from what has no place now."
+        raise _refused(document, name, wrong, "Mend that first.")
     exact = near <= 0.0 or caught.word is not None
     fineness = Fineness.EXACT if exact else Fineness.DRAGGED
-    wanted = aims(places, name, caught.to)
     return _settled(places, wanted, near, fineness), caught.word
 
 

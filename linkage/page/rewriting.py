@@ -9,7 +9,7 @@ from typing import Any
 
 from linkage.design.forms import WORDS
 from linkage.design.spans import At
-from linkage.design.spelling import bare, content, quoted, renumber
+from linkage.design.spelling import bare, content, in_words, put, quoted, renumber
 from linkage.design.splice import Patch
 from linkage.design.statements import Statements
 from linkage.design.values import Value
@@ -69,7 +69,14 @@ def _typed(
         return None
     if _says(token, text):
         return []
+    if value is not None and in_words(token, value) and not _has_word(text):
+        return [put(document.text, value, text)]
     return _some(statements.set(at, _spelt(token, text, number=value is not None)))
+
+
+def _has_word(text: str) -> bool:
+    """Return True where typed text says a whole direction, not its number alone."""
+    return any(word in text.lower() for word in ("ahead", *_TURNS))
 
 
 def _says(token: str, text: str) -> bool:
@@ -188,8 +195,8 @@ def unsigned(text: str, value: Value, number: str) -> list[Patch]:
     if at is None or (*at[:-1], _OPPOSITE[key]) in statements.spots:
         return []
     name = statements.rename(at, _OPPOSITE[key])
-    put = renumber(text, value, number.removeprefix("-"))
-    return [name, put] if name else []
+    spot = renumber(text, value, number.removeprefix("-"))
+    return [name, spot] if name else []
 
 
 # ------------------------------------------------------------------ locks

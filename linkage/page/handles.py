@@ -1,0 +1,175 @@
+"""Every point that a hand may take hold of: where it is, what it is, what moves it.
+
+A point that is only another's name ("shaft", or the hole that is in use) has no handle
+of its own: the other has. Plain dicts, ready for JSON; what people read is said in the
+units asked for.
+"""
+
+from collections.abc import Iterator
+from typing import Any, Literal
+
+from linkage.design.circles import graph
+from linkage.design.records import Design
+from linkage.page.aims import Aim, aims, form_of, part_of, place_of, plain, resolve
+from linkage.page.frames import frame_numbers
+from linkage.page.rooms import Row, arc, band, box, direction, pair, ring
+from linkage.places import Places
+from linkage.words.names import part_name, point_name
+from linkage.words.speech import Speech, heading, tidy
+
+_ROLES = {
+    "pivot": "pivot",
+    "pad": "pad",
+    "clevis": "hole",
+    "end_ferrule": "ferrule",
+}
+_WELDED = "welded (locked)"
+
+
+def handles(places: Places, *, units: Literal["mm", "in"] = "mm") -> list[Row]:
+    """Return every handle, in the order of the pedals from the pivot on.
+
+    Parameters
+    ----------
+    places : Places
+        Of an opened design, with the numbers that a preview moves.
+    units : str
+        In which places are said.
+    """
+    design, speech = places.design, Speech(units)
+    frames, held = frame_numbers(design), _held(places)
+    return [
+        _handle(places, name, frames, held, speech)
+        for name in _names(design)
+        if resolve(places, name) == name and _is_found(places, name)
+    ]
+
+
+def _names(design: Design) -> Iterator[str]:
+    points = list(graph(design.pedals, design.points))
+    yield from (name for name in points if name.startswith("point."))
+    for pedal in design.pedals.values():
+        yield from (name for name in points if name.startswith(f"{pedal.name}."))
+        yield f"{pedal.name}.full"
+        yield from (f"{p.path}.axis" for p in pedal.train if hasattr(p, "axis"))
+
+
+def _is_found(places: Places, name: str) -> bool:
+    """Return True for a point that has a place: a short rod may leave one without."""
+    here = place_of(places, name)
+    return abs(here) < float("inf")
+
+
+def _handle(
+    places: Places,
+    name: str,
+    frames: dict[str, list[int]],
+    held: dict[str, str],
+    speech: Speech,
+) -> Row:
+    here = place_of(places, name)
+    found = aims(places, name, here)
+    owner = name.partition(".")[0]
+    why = held.get(name)
+    return {
+        "id": name,
+        "pedal": owner if owner in places.design.pedals else None,
+        "frame": _frame(name, frames),
+        "at": pair(here),
+        "label": _label(places.design, name),
+        "role": _role(name),
+        "state": "locked" if why == _WELDED else _state(found),
+        "says": _says(places, name, here, found, speech),
+        "values": [aim.value.path for aim in found],
+        "box": box(places, name),
+        "arc": arc(places, name),
+        "ring": ring(places, name),
+        "band": band(found),
+        "line": _line(places, name, found),
+        "moves": why is None,
+        "why": why,
+    }
+
+
+def _held(places: Places) -> dict[str, str]:
+    """Return why some points stay: they are welded, or one that counts from them is."""
+    design = places.design
+    locked = [name for pedal in design.pedals.values() for name in pedal.locked]
+    if not locked:
+        return {}
+    edges = graph(design.pedals, design.points)
+    held: dict[str, str] = {}
+    for name in locked:
+        held[resolve(places, name)] = _WELDED
+    for name in locked:
+        under = [name]
+        while under:
+            more = under.pop()
+            held.setdefault(resolve(places, more), f"{_label(design, name)} is welded")
+            under += edges.get(more, ())
+    return held
+
+
+def _frame(name: str, frames: dict[str, list[int]]) -> int:
+    """Return the frame of a point; a near ferrule stands before its own cable."""
+    head, _, rest = name.partition(".")
+    if head not in frames or not rest.startswith("train."):
+        return 0
+    number = int(rest.split(".")[1])
+    return frames[head][number - 1 if rest.endswith("cable.ferrule") else number]
+
+
+def _label(design: Design, name: str) -> str:
+    head, _, rest = name.partition(".")
+    if head == "point":
+        return f'"{tidy(rest, 24)}"'
+    pedal = design.pedals[head]
+    if rest == "full":
+        return "full stop"
+    if rest.endswith(".axis"):
+        return f"{part_name(pedal, part_of(pedal, rest)[0])} axis"
+    return point_name(pedal, rest)
+
+
+def _role(name: str) -> str:
+    if name.startswith("point."):
+        return "shared"
+    last = name.rpartition(".")[2]
+    if ".holes." in name:
+        return "hole"
+    return _ROLES.get(last, last)
+
+
+def _state(found: tuple[Aim, ...]) -> str:
+    numbers = [aim.value for aim in found]
+    kinds = [number.kind for number in numbers]
+    for kind in ("free", "choice"):
+        if kind in kinds:
+            return kind
+    if any(number.guess for number in numbers):
+        return "guess"
+    given = any(number.give is not None for number in numbers)
+    return "tolerance" if given else "fixed"
+
+
+def _says(
+    places: Places, name: str, here: complex, found: tuple[Aim, ...], speech: Speech
+) -> str:
+    """Return where a point is, in words: "118 back, 546 up"."""
+    if name.endswith(".axis"):
+        return heading(direction(places, name))
+    if name.endswith(".full"):
+        full = places.design.pedals[name.partition(".")[0]].full
+        size = speech.reading(plain(places, found[0].value))
+        return f"{size} of travel" if full.how == "travel" else f"{full.how} {size}"
+    across = f"{speech.reading(abs(here.real))} {'back' if here.real < 0 else 'ahead'}"
+    return f"{across}, {speech.reading(abs(here.imag))} {'down' if here.imag < 0 else 'up'}"
+
+
+def _line(places: Places, name: str, found: tuple[Aim, ...]) -> int:
+    if name.endswith(".axis"):
+        head, _, rest = name.partition(".")
+        return part_of(places.design.pedals[head], rest)[0].lines["axis"]
+    form: Any = form_of(places, name)
+    line: int = found[0].value.line if form is None else form.line
+    return line
