@@ -15,7 +15,7 @@ export function labelsOf(view, result) {
   const many = result.pedals.length > 1;
   const shown = result.pedals.filter((pedal) => !many || pedal.name === store.chosen);
   return [
-    ...(many ? result.pedals.map((pedal) => padName(view, pedal)) : []),
+    ...(many ? result.pedals.filter((each) => each.pad).map((pedal) => padName(view, pedal)) : []),
     ...result.points.filter((point) => isNamed(point, many)).map((point) => pointName(view, point)),
     ...shown.flatMap((pedal) => pedal.marks.map((mark, i) => markName(view, pedal, mark, i))),
     ...(result.fixed?.marks ?? []).map((mark) => datumName(view, mark)),
@@ -30,7 +30,7 @@ function isNamed(point, many) {
 
 function padName(view, pedal) {
   const look = `strong ${colourOf(pedal.name)} named`;
-  const at = view.at(placeAlong(pedal.pad.path, 0));
+  const at = view.at(placeAlong(pedal.pad.path, 0) ?? [0, 0]);
   return { key: `pedal ${pedal.name}`, at, lines: [pedal.name], strong: true, look, wish: [-view.flip, -0.6] };
 }
 
@@ -84,45 +84,56 @@ export function fences(view, result, layers) {
     ...[...layers.grips.children].map((grip) => box(grip.spot ?? [-99, -99], 18)),
     [0, view.height - 22, view.width, view.height],
     [0, 0, 40, view.height],
-    [view.width - 190, view.height - 60, view.width, view.height],
-    view.flip > 0 ? [view.width - 180, 0, view.width, 32] : [0, 0, 180, 32],
+    view.flip > 0 ? [view.width - 180, 0, view.width, 66] : [0, 0, 180, 66],
   ];
 }
 
 /** Lines that letters rather do not cross: [from, to, half width]. */
 export function outlines(view, result) {
-  return result.pedals.flatMap((pedal) => {
-    const { nearest } = travel(pedal.name);
-    return [...bodies(view, pedal), ...links(view, pedal, nearest), ...cylinders(view, pedal), ...arcs(view, pedal)];
-  });
+  return [
+    ...[result.fixed?.floor, result.fixed?.bulkhead].filter(Boolean).map(([a, b]) => [view.at(a), view.at(b), 5]),
+    ...result.pedals.flatMap((pedal) => [
+      ...bodies(view, pedal),
+      ...links(view, pedal, travel(pedal.name).nearest),
+      ...cylinders(view, pedal),
+      ...arcs(view, pedal),
+    ]),
+  ];
 }
 
 function bodies(view, pedal) {
   return pedal.bodies.flatMap((body) => {
     const offset = offsetOf(body.frame);
     const ends = body.pins.map(([x, z]) => [x, z]);
-    if (body.id === "arm") ends.push(pedal.pad.path[0]);
+    const pad = pedal.pad?.path[0];
+    if (body.id === "arm" && pad) ends.push(pad);
     const pivot = view.at(body.pivot, offset);
-    return ends.map((end) => [pivot, view.at(end, offset), 9 * view.scale]);
+    const found = ends.map((end) => [pivot, view.at(end, offset), 9 * view.scale]);
+    return body.id === "arm" && pad ? [...found, plate(view, pad, pedal.pad.press)] : found;
   });
 }
 
+/** The plate of the pad, as long as a foot is wide. */
+function plate(view, [x, z], [u, v]) {
+  return [view.at([x - 32 * v, z + 32 * u]), view.at([x + 32 * v, z - 32 * u]), 5 * view.scale];
+}
+
 function links(view, pedal, at) {
-  return pedal.links.map((link) => {
+  return pedal.links.filter((link) => link.a[at] && link.b[at]).map((link) => {
     const offset = offsetOf(link.frame);
     return [view.at(link.a[at], offset), view.at(link.b[at], offset), 3];
   });
 }
 
 function cylinders(view, pedal) {
-  return pedal.cylinders.map(({ face: [x, z], axis: [u, v], frame }) => {
-    const offset = offsetOf(frame);
-    return [view.at([x, z], offset), view.at([x + 60 * u, z + 60 * v], offset), 16 * view.scale];
+  return pedal.cylinders.flatMap(({ face: [x, z], axis: [u, v], frame }) => {
+    const at = (s, h) => view.at([x + s * u - h * v, z + s * v + h * u], offsetOf(frame));
+    return [[at(0, 0), at(62, 0), 16 * view.scale], [at(5, -28), at(5, 28), 5 * view.scale]];
   });
 }
 
 function arcs(view, pedal) {
-  const path = pedal.pad.path;
+  const path = pedal.pad?.path ?? [];
   const steps = [0, 25, 50, 75, 100].filter((k) => k < path.length);
   return steps.slice(1).filter((k, i) => path[k] && path[steps[i]]).map((k, i) => [view.at(path[steps[i]]), view.at(path[k]), 6]);
 }

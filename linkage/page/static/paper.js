@@ -16,13 +16,12 @@ const STEPS = {
 const ROOM = 62; // pixels between numbers
 const EDGE = 22;
 
-export function drawPaper(layer, view, units, origin) {
+export function drawPaper(paper, edges, view, units, origin) {
   const unit = units === "in" ? INCH : 1;
   const [step, parts] = chooseStep(units, view.scale * unit);
   const span = { step: step * unit, fine: (step * unit) / parts };
-  layer.replaceChildren(
-    grid(view, origin, span.fine, "grid fine"),
-    grid(view, origin, span.step, "grid"),
+  paper.replaceChildren(grid(view, origin, span.fine, "grid fine"), grid(view, origin, span.step, "grid"));
+  edges.replaceChildren(
     ...numbers(view, origin, span.step, unit),
     ...scaleBar(view, span.step, unit, units),
     ...front(view),
@@ -87,12 +86,11 @@ function length(value) {
 
 function scaleBar(view, step, unit, units) {
   const long = step * view.scale;
-  const right = view.width - 16;
-  const y = view.height - 30;
-  const left = round(right - long);
+  const right = view.flip > 0 ? view.width - 18 : 18 + long;
+  const [left, y] = [round(right - long), 47];
   return [
-    node("path", { class: "bar", d: `M${left} ${y - 5}V${y}H${right}V${y - 5}` }),
-    node("text", { class: "rule strong", x: right, y: y - 9, "text-anchor": "end" },
+    node("path", { class: "bar", d: `M${left} ${y - 5}V${y}H${round(right)}V${y - 5}` }),
+    node("text", { class: "rule strong", x: round(right - long / 2), y: y + 14, "text-anchor": "middle" },
       `${length(step / unit)} ${units}`),
   ];
 }

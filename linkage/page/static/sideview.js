@@ -1,9 +1,10 @@
 /**
  * The side view: layers of the drawing, drawn from what was sent.
  *
- *   paper    grid, numbers, scale bar                       pixels
+ *   paper    the grid                                       pixels
  *   ground   floor, bulkhead, the builder's marks           pixels
  *   true     the pedals, to scale                           mm, moved as a whole
+ *   edges    numbers of the grid, scale bar, front of car   pixels
  *   notes    boxes of far ends, dimensions, letters         pixels
  *   points   handles (handles.js)                           pixels
  *   grips    the pads' grips (travel.js)                    pixels
@@ -22,15 +23,10 @@ import { createView } from "./view.js";
 
 export function createSideview(svg) {
   const layers = Object.fromEntries(
-    ["paper", "ground", "true", "notes", "points", "grips"].map((name) => [name, node("g", { class: name })]),
+    ["paper", "ground", "true", "edges", "notes", "points", "grips"].map((name) => [name, node("g", { class: name })]),
   );
-  const hatch = node("pattern", {
-    id: "hatch", width: 7, height: 7, patternUnits: "userSpaceOnUse",
-  }, node("path", { class: "stripe", d: "M-1 8L8 -1M-1 1L1 -1M6 8L8 6" }));
-  const fine = node("pattern", {
-    id: "hatch-true", width: 7, height: 7, patternUnits: "userSpaceOnUse",
-  }, node("path", { class: "stripe", d: "M-1 8L8 -1M-1 1L1 -1M6 8L8 6" }));
-  svg.append(node("defs", {}, hatch, fine), ...Object.values(layers));
+  const fine = hatch("hatch-true");
+  svg.append(node("defs", {}, hatch("hatch"), fine), ...Object.values(layers));
   const side = { svg, layers, redrawn: new Set(), letters: new Map(), fitted: null };
   side.view = createView(() => soon("view", () => drawAll(side, fine)));
   on("shown", () => soon("shown", () => drawShown(side)));
@@ -40,6 +36,11 @@ export function createSideview(svg) {
   on("looked", () => soon("notes", () => drawNotes(side)));
   new ResizeObserver(([entry]) => resize(side, entry.contentRect)).observe(svg);
   return side;
+}
+
+function hatch(id) {
+  const stripe = node("path", { class: "stripe", d: "M-1 8L8 -1M-1 1L1 -1M6 8L8 6" });
+  return node("pattern", { id, width: 7, height: 7, patternUnits: "userSpaceOnUse" }, stripe);
 }
 
 /** Show all of the drawing. */
@@ -67,7 +68,7 @@ function drawAll(side, pattern) {
   const result = store.result;
   set(pattern, { patternTransform: `scale(${1 / view.scale})` });
   set(layers.true, { transform: view.matrix() });
-  drawPaper(layers.paper, view, store.state?.units ?? "mm", originOf(result));
+  drawPaper(layers.paper, layers.edges, view, store.state?.units ?? "mm", originOf(result));
   drawGround(layers.ground, view, result?.fixed);
   drawNotes(side);
   for (const work of side.redrawn) work();
@@ -87,16 +88,15 @@ function drawShown(side) {
     drawGroups(group.firstChild, pedal, still);
   });
   drawMoving(side);
-  side.view.pan(0, 0);
+  side.view.redraw();
 }
 
-/** A new file is fitted; the same file stays where it was moved to. */
+/** Another file is fitted; the same one stays where it is. */
 function needsFit(side, result) {
-  if (!result.extent || store.hold) return false;
   const name = `${store.state.file.name} ${result.pedals.map((pedal) => pedal.name)}`;
   const fresh = name !== side.fitted;
   side.fitted = name;
-  return fresh || !side.view.moved;
+  return fresh;
 }
 
 function drawMoving(side) {

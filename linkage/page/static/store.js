@@ -12,6 +12,8 @@
  *   store.chosen     name of the pedal that is looked at (points named, readings shown)
  *   store.looked     id of the point that is looked at (focus or hand), else null
  *   store.hold       {id, at: [x, z], caught} the point in hand, else null
+ *   store.share      the share of travel that all pads were brought to, null once one went
+ *                    its own way
  *   store.linked     whether the program answers
  *   pedal(name)      a pedal of what is drawn; pedal() the chosen one
  *   travel(name)     {mm, spot, nearest}: pad travel; spot is a place between 0 and 100
@@ -46,6 +48,7 @@ export const store = {
   looked: null,
   hold: null,
   linked: true,
+  share: 0,
   travels: new Map(),
 };
 
@@ -152,6 +155,7 @@ export function travelTo(name, mm) {
   const places = pedal(name)?.at;
   if (!places) return;
   store.travels.set(name, Math.min(Math.max(mm, 0), places[places.length - 1]));
+  store.share = null;
   emit("travel", name);
 }
 
@@ -160,6 +164,7 @@ export function travelBy(share) {
   for (const { name, at } of store.result?.pedals ?? []) {
     store.travels.set(name, at[Math.round(share * (at.length - 1))]);
   }
+  store.share = share;
   emit("travel", null);
 }
 

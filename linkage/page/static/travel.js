@@ -105,8 +105,7 @@ function number(name) {
 }
 
 function drawAll(row) {
-  const share = travel().nearest;
-  row.querySelector("[type=range]").value = share;
+  if (store.share !== null) row.querySelector("[type=range]").value = Math.round(100 * store.share);
 }
 
 function drawRow(row, pedal) {

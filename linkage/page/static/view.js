@@ -60,6 +60,7 @@ export function createView(changed) {
     changed();
   };
 
+  view.redraw = changed;
   return view;
 }
 
