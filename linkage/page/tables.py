@@ -11,7 +11,7 @@ from linkage.motion.rest import PedalRest
 from linkage.placing.judge import judge_one
 from linkage.quantities.register import QUANTITIES
 from linkage.sweeping import Sweep, carried
-from linkage.words.place import got_words
+from linkage.words.placed import got_words
 from linkage.words.speech import Speech
 from linkage.words.sweep import (
     FINE,

@@ -4,6 +4,8 @@ import math
 import textwrap
 from collections.abc import Iterator
 
+from msgspec import Struct
+
 from linkage.parts.cylinder import Cylinder
 from linkage.placing.records import Clash, Conflict, Placement
 from linkage.quantities.register import QUANTITIES
@@ -11,6 +13,7 @@ from linkage.units import BY_NAME, Measure
 from linkage.words.speech import WIDTH, Speech
 from linkage.words.targets import placed_name, quantity, target_words, wanted_words
 
+NO_PROOF = "No proof: it is what a thorough search found."
 NUMBERS = {1: "This", 2: "These two", 3: "These three", 4: "These four"}
 
 
@@ -38,74 +41,110 @@ def refused(placement: Placement) -> list[str]:
     return list(_refused(placement))
 
 
+class GiveRow(Struct, frozen=True, kw_only=True):
+    """One place in which a set of targets can give way, the rest kept.
+
+    Attributes
+    ----------
+    words : str
+        What gives: "ratio", "travel".
+    change, size, way : str
+        "5.5 -> 5.31", "0.19", "less".
+    """
+
+    words: str
+    change: str
+    size: str
+    way: str
+
+
+def cannot(conflict: Conflict) -> str:
+    """Return what is wrong with a set: "These two cannot both be had"."""
+    size = len(conflict.clashes)
+    which = NUMBERS.get(size, f"These {size}")
+    had = {1: "cannot be had", 2: "cannot both be had"}
+    return f"{which} {had.get(size, 'cannot all be had')}"
+
+
 def _refused(placement: Placement) -> Iterator[str]:
+    speech = Speech(placement.design.units)
     for count, conflict in enumerate(placement.conflicts):
-        size = len(conflict.clashes)
-        which = NUMBERS.get(size, f"These {size}")
-        cannot = {1: "cannot be had", 2: "cannot both be had"}.get(
-            size, "cannot all be had"
-        )
         lead = f"{title(placement)}. " if not count else "And apart from that: "
-        yield f"{lead}{which} {cannot}:"
-        yield from _conflict(placement, conflict)
+        yield f"{lead}{cannot(conflict)}:"
+        yield from _conflict(placement, conflict, speech)
         yield ""
     if not any(each.proof for each in placement.conflicts):
-        yield from wrap("No proof: it is what a thorough search found.")
-        yield from _besides(placement)
+        yield from wrap(NO_PROOF)
+        for text in besides(placement, speech):
+            yield from wrap(text)
     yield "Nothing was written."
 
 
-def _besides(placement: Placement) -> Iterator[str]:
+def besides(placement: Placement, speech: Speech) -> Iterator[str]:
     """Say what every answer has to keep beside its targets, where it is a number."""
-    speech = Speech(placement.design.units)
     for name in placement.group.pedals:
         train = placement.design.pedals[name].train
         last = train[-1] if train else None
         if isinstance(last, Cylinder) and last.stroke is not None:
             has = f"{speech.short(last.stroke.nominal)} {speech.units}"
-            yield from wrap(
+            yield (
                 f"Every answer also keeps the piston within the cylinder's {has} "
                 "up to the full stop."
             )
 
 
-def _conflict(placement: Placement, conflict: Conflict) -> Iterator[str]:
-    speech = Speech(placement.design.units)
+def clash_words(placement: Placement, clash: Clash, speech: Speech) -> tuple[str, str]:
+    """Return what a target that fights is of, and what it wants."""
+    target = clash.wish.target
+    pedal = clash.wish.pedal if several(placement) else ""
+    return target_words(target, pedal), wanted_words(target, speech)
+
+
+def _conflict(
+    placement: Placement, conflict: Conflict, speech: Speech
+) -> Iterator[str]:
     for clash in conflict.clashes:
-        target = clash.wish.target
-        words = target_words(target, clash.wish.pedal if several(placement) else "")
-        yield f"  line {target.line:<5} {words:<30} {wanted_words(target, speech)}"
+        words, wanted = clash_words(placement, clash, speech)
+        yield f"  line {clash.wish.target.line:<5} {words:<30} {wanted}"
     if conflict.proof:
         yield from wrap(f"Because {conflict.proof}")
-    gives = list(_gives(placement, conflict, speech))
+    gives = list(give_rows(placement, conflict, speech))
     if gives:
         yield ""
         yield "Give way in one place, the rest kept:"
-        yield from gives
+        for row in gives:
+            yield f"  {row.words:<14} {row.change:<22} {row.size} {row.way}"
 
 
-def _gives(placement: Placement, conflict: Conflict, speech: Speech) -> Iterator[str]:
+def give_rows(
+    placement: Placement, conflict: Conflict, speech: Speech
+) -> Iterator[GiveRow]:
+    """Return where a set could give way: what is fixed first, then each target."""
     for give in conflict.gives:
-        words = placed_name(placement.design, give.path, placement.group.pedals)
         more = give.would_do - give.now
-        said = f"{speech.short(give.now)} -> {speech.short(give.would_do)}"
-        way = "more pad" if more > 0.0 else "less pad"
-        yield f"  {words:<14} {said:<22} {speech.short(abs(more))} {way}"
+        yield GiveRow(
+            words=placed_name(placement.design, give.path, placement.group.pedals),
+            change=f"{speech.short(give.now)} -> {speech.short(give.would_do)}",
+            size=speech.short(abs(more)),
+            way="more pad" if more > 0.0 else "less pad",
+        )
     for clash in conflict.clashes:
         if clash.would_do is not None:
             yield _give(clash, clash.would_do, speech)
 
 
-def _give(clash: Clash, would_do: float, speech: Speech) -> str:
+def _give(clash: Clash, would_do: float, speech: Speech) -> GiveRow:
     target = clash.wish.target
     numbers = {"is": target.exact, "least": target.least, "most": target.most}
     now = numbers[clash.bound] or 0.0
     unit = _step(clash, speech)
     to = (math.floor if would_do < now else math.ceil)(would_do / unit) * unit
-    said = f"{quantity(target, now, speech, 3)} -> {quantity(target, to, speech, 3)}"
-    way = "less" if to < now else "more"
-    return (
-        f"  {target.of:<14} {said:<22} {quantity(target, abs(to - now), speech)} {way}"
+    ends = (quantity(target, end, speech, 3) for end in (now, to))
+    return GiveRow(
+        words=target.of,
+        change=" -> ".join(ends),
+        size=quantity(target, abs(to - now), speech),
+        way="less" if to < now else "more",
     )
 
 
