@@ -8,7 +8,7 @@ import numpy as np
 from msgspec import Struct
 
 from export.shapes import Line, Shape, Text
-from linkage.sheets.labels import Box
+from linkage.sheets.box import Box
 from linkage.sheets.scene import Panel
 
 _SIZE = 2.5

@@ -12,8 +12,8 @@ from msgspec.structs import replace
 from export.lettering import shorten, text_width, wrap
 from export.shapes import Circle, Drawing, Line, Shape, Text, rectangle
 from export.tiling import PAPERS
+from linkage.sheets.box import Box
 from linkage.sheets.ink import STYLES
-from linkage.sheets.labels import Box
 from linkage.sheets.scene import Group, Scene
 from linkage.sheets.side_view import side_view
 from linkage.sheets.stamp import CAUTION

@@ -86,7 +86,7 @@ def _pose_points(pose: Pose, group: Group) -> Iterator[complex]:
     if pose.arm is not None:
         arm = pose.arm
         along = PAD_HALF * unit(arm.pad - arm.pivot)
-        yield from _round(arm.pivot, PIVOT_BOSS)
+        yield from arm.outline or _round(arm.pivot, PIVOT_BOSS)
         yield from arm.holes.values()
         yield from (arm.pad - along, arm.pad + along, pad_back(arm, group))
     for link in pose.links:

@@ -6,10 +6,8 @@ it and the shortest way wins. A label that stands off its anchor gets a leader.
 All lengths are mm on paper.
 """
 
-import cmath
 import math
 from collections.abc import Iterable, Sequence
-from itertools import pairwise
 
 import numpy as np
 from msgspec import Struct
@@ -17,17 +15,14 @@ from numpy.typing import NDArray
 
 from export.lettering import ASCENT, CAPITAL, DESCENT, text_width
 from export.shapes import (
-    Arc,
-    Circle,
-    Contour,
     Line,
-    Path,
     Shape,
     Text,
-    Window,
     rectangle,
 )
+from linkage.sheets.box import Box
 from linkage.sheets.draughting import dot
+from linkage.sheets.traces import along
 
 PITCH = 1.75  # from base line to base line, in heights of a capital
 _PAD = 0.8  # open paper round a label
@@ -35,33 +30,6 @@ _RINGS = (1.4, 3.0, 5.0, 8.0, 11.0, 15.0, 20.0, 26.0, 33.0, 41.0, 50.0, 60.0, 72
 _STEPS = 24  # directions tried
 _INK = 1.3  # cost of one inked millimetre under a label, in mm of way
 _LEADER = 3.5  # from here on a label gets a leader
-
-
-class Box(Struct, frozen=True, kw_only=True, eq=False):
-    """An upright rectangle of paper."""
-
-    left: float
-    bottom: float
-    right: float
-    top: float
-
-    def meets(self, other: "Box") -> bool:
-        """Tell whether the two share more than an edge."""
-        return (
-            self.left < other.right
-            and other.left < self.right
-            and self.bottom < other.top
-            and other.bottom < self.top
-        )
-
-    def holds(self, other: "Box") -> bool:
-        """Tell whether ``other`` lies wholly inside."""
-        return (
-            self.left <= other.left
-            and other.right <= self.right
-            and self.bottom <= other.bottom
-            and other.top <= self.top
-        )
 
 
 class Label(Struct, frozen=True, kw_only=True, eq=False):
@@ -121,24 +89,6 @@ class Placed(Struct, frozen=True, kw_only=True, eq=False):
         )
 
 
-def text_box(item: Text) -> Box:
-    """Return the upright box round one line of letters, turned or not."""
-    width = text_width(item.text, item.size, bold=item.bold)
-    back = {"start": 0.0, "middle": 0.5, "end": 1.0}[item.anchor] * width
-    rise, fall = item.size * ASCENT / CAPITAL, item.size * DESCENT / CAPITAL
-    corners = [
-        item.at + complex(x - back, y) * cmath.rect(1.0, item.turn)
-        for x in (0.0, width)
-        for y in (-fall, rise)
-    ]
-    return Box(
-        left=min(c.real for c in corners),
-        bottom=min(c.imag for c in corners),
-        right=max(c.real for c in corners),
-        top=max(c.imag for c in corners),
-    )
-
-
 def place_labels(
     labels: Sequence[Label],
     *,
@@ -171,7 +121,7 @@ def place_labels(
         boxes.append(found.box)
         if found.leader is not None:
             # Several times over: a label on another's leader misleads.
-            ink = np.concatenate([ink, *[_along(found.leader)] * 4])
+            ink = np.concatenate([ink, *[along(found.leader)] * 4])
     return tuple(placed), tuple(homeless)
 
 
@@ -294,42 +244,3 @@ def _edge(box: Box, at: complex) -> complex:
         x = min(max(at.real, box.left + 1.0), box.right - 1.0)
         return complex(x, box.bottom if at.imag < box.bottom else box.top)
     return complex(box.left if at.real <= box.left else box.right, middle)
-
-
-def ink_points(shapes: Iterable[Shape], step: float = 1.0) -> NDArray[np.complex128]:
-    """Return points about ``step`` apart on all strokes of ``shapes``."""
-    found = [_stroke(shape, step) for shape in shapes]
-    return np.concatenate([np.zeros(0, dtype=complex), *found])
-
-
-def _stroke(shape: Shape, step: float) -> NDArray[np.complex128]:
-    match shape:
-        case Line(a=a, b=b):
-            return _along((a, b), step)
-        case Path(runs=runs, closed=closed):
-            whole = [(*run, run[0]) if closed else run for run in runs]
-            pairs = [pair for run in whole for pair in pairwise(run)]
-            parts = [_along(pair, step) for pair in pairs]
-            return np.concatenate([np.zeros(0, dtype=complex), *parts])
-        case Circle(centre=c, radius=r):
-            return _round(c, r, 0.0, math.tau, step)
-        case Arc(centre=c, radius=r, start=start, sweep=sweep):
-            return _round(c, r, start, sweep, step)
-        case Contour(rows=rows):
-            return np.asarray(rows[:, 0] + 1j * rows[:, 1], dtype=np.complex128)
-        case Text() | Window():
-            return np.zeros(0, dtype=np.complex128)
-
-
-def _round(
-    centre: complex, radius: float, start: float, sweep: float, step: float
-) -> NDArray[np.complex128]:
-    count = 2 + int(abs(radius * sweep) / step)
-    turn = np.exp(1j * np.linspace(start, start + sweep, count))
-    return np.asarray(centre + radius * turn, dtype=np.complex128)
-
-
-def _along(ends: tuple[complex, complex], step: float = 1.0) -> NDArray[np.complex128]:
-    a, b = ends
-    count = 2 + int(abs(b - a) / step)
-    return np.asarray(a + np.arange(count) * ((b - a) / (count - 1)), np.complex128)

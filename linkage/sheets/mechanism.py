@@ -84,19 +84,25 @@ def _press(arm: Arm, group: Group) -> complex:
 
 def _arm(arm: Arm, pose: Pose, group: Group, view: View) -> Iterable[Shape]:
     press = _press(arm, group)
-    end = arm.pad + press * (group.pad_thick + PAD_BOSS * 0.6)
-    discs = [
-        *ring(arm.pivot, PIVOT_BOSS),
-        *(p for hole in arm.holes.values() for p in ring(hole, HOLE_BOSS)),
-        *ring(end, PAD_BOSS),
-    ]
-    yield polygon(tuple(map(view.at, hull(discs))), f"arm {pose.at}")
+    round_it = arm.outline or _usual(arm, group)
+    yield polygon(tuple(map(view.at, round_it)), f"arm {pose.at}")
     along = PAD_HALF * unit(arm.pad - arm.pivot)
     back = press * group.pad_thick
     plate = (arm.pad - along, arm.pad + along, arm.pad + along + back)
     yield polygon(
         tuple(map(view.at, (*plate, arm.pad - along + back))), f"plate {pose.at}"
     )
+
+
+def _usual(arm: Arm, group: Group) -> tuple[complex, ...]:
+    """Return points round an arm of usual proportions."""
+    end = arm.pad + _press(arm, group) * (group.pad_thick + PAD_BOSS * 0.6)
+    discs = [
+        *ring(arm.pivot, PIVOT_BOSS),
+        *(p for hole in arm.holes.values() for p in ring(hole, HOLE_BOSS)),
+        *ring(end, PAD_BOSS),
+    ]
+    return hull(discs)
 
 
 def _sole(group: Group, view: View) -> Iterable[Shape]:

@@ -7,8 +7,10 @@ import numpy as np
 from export.lettering import text_width
 from export.shapes import Line, Shape, Text
 from linkage.sheets.axes import Axes
-from linkage.sheets.labels import Box, Label, ink_points, place_labels, text_box
+from linkage.sheets.box import Box, text_box
+from linkage.sheets.labels import Label, place_labels
 from linkage.sheets.scene import Band, Panel, Series, Spot, Wall
+from linkage.sheets.traces import ink_points
 
 _SIZE = 2.5
 
@@ -81,7 +83,9 @@ def spaced(heights: Sequence[float], gap: float) -> list[float]:
 def _band_label(band: Band, axes: Axes) -> Label:
     value = band.high if band.high is not None else band.low
     middle = axes.at((band.start + band.stop) / 2, value if value is not None else 0.0)
-    return Label(lines=(band.text,), at=middle, role="band letters", towards=1j)
+    return Label(
+        lines=(band.text,), at=middle, role="band letters", towards=1j, weight=4.0
+    )
 
 
 def _wall_label(wall: Wall, axes: Axes) -> Label:

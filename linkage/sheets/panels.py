@@ -21,8 +21,8 @@ from linkage.sheets.axes import (
     value_numbers,
     value_range,
 )
+from linkage.sheets.box import Box
 from linkage.sheets.draughting import dot, hatch
-from linkage.sheets.labels import Box
 from linkage.sheets.panel_words import word_shapes
 from linkage.sheets.scene import Band, Panel, Series, Wall
 

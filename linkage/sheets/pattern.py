@@ -11,10 +11,12 @@ from numpy.typing import NDArray
 
 from export.paper import full_size
 from export.shapes import Arc, Circle, Contour, Drawing, Line, Shape, arc_of_bulge
+from linkage.sheets.box import Box
 from linkage.sheets.draughting import centre_mark
 from linkage.sheets.ink import STYLES
-from linkage.sheets.labels import Box, Label, ink_points, place_labels
+from linkage.sheets.labels import Label, place_labels
 from linkage.sheets.stamp import CAUTION, Stamp
+from linkage.sheets.traces import ink_points
 
 PRICK = 6.0  # half the length of a cross through a centre
 _EDGE = 4.0  # open paper round the outline

@@ -11,8 +11,8 @@ from msgspec import Struct
 
 from export.lettering import text_width
 from export.shapes import Shape, Text, rectangle
+from linkage.sheets.box import Box, text_box
 from linkage.sheets.draughting import HEAD, dimension_line, extension_line
-from linkage.sheets.labels import Box, text_box
 from linkage.sheets.scene import Reading, Scene
 from linkage.sheets.view import View
 

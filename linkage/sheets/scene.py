@@ -32,11 +32,19 @@ class Datum(Struct, frozen=True, kw_only=True, eq=False):
 
 
 class Arm(Struct, frozen=True, kw_only=True, eq=False):
-    """The pedal's own arm in one position."""
+    """The pedal's own arm in one position.
+
+    Attributes
+    ----------
+    outline : tuple of complex
+        Points round it, as it is cut; none where no outline can be made: then it is
+        drawn in usual proportions.
+    """
 
     pivot: complex
     pad: complex
     holes: Mapping[str, complex] = field(default_factory=dict)
+    outline: tuple[complex, ...] = ()
 
 
 class Link(Struct, frozen=True, kw_only=True, eq=False):

@@ -7,6 +7,7 @@ from msgspec.structs import replace
 
 from export.lettering import shorten
 from export.shapes import Line, Shape, Text
+from linkage.sheets.box import Box, text_box
 from linkage.sheets.draughting import (
     arrow,
     dimension_line,
@@ -20,7 +21,7 @@ from linkage.sheets.extents import (
     group_points,
     scene_points,
 )
-from linkage.sheets.labels import Box, Label, ink_points, place_labels, text_box
+from linkage.sheets.labels import Label, place_labels
 from linkage.sheets.mechanism import (
     mechanism,
 )
@@ -28,6 +29,7 @@ from linkage.sheets.names import group_labels
 from linkage.sheets.readings import reading_shapes, sides
 from linkage.sheets.ruler import RULERS
 from linkage.sheets.scene import Length, Scene
+from linkage.sheets.traces import ink_points
 from linkage.sheets.view import View, bounds, fitted
 
 _SIZE = 2.5

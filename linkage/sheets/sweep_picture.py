@@ -15,8 +15,9 @@ from msgspec.structs import replace
 from export.lettering import clean, shorten, text_width, wrap
 from export.shapes import Drawing, Line, Shape, Text
 from export.tiling import PAPERS
+from linkage.sheets.box import Box
 from linkage.sheets.ink import STYLES
-from linkage.sheets.labels import Box, Label
+from linkage.sheets.labels import Label
 from linkage.sheets.panels import panel_rows, panel_shapes
 from linkage.sheets.ruler import RULERS, Ruler
 from linkage.sheets.scene import Scene

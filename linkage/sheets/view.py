@@ -5,7 +5,7 @@ from collections.abc import Iterable
 import numpy as np
 from msgspec import Struct
 
-from linkage.sheets.labels import Box
+from linkage.sheets.box import Box
 
 #: Reductions of ISO 5455, as car millimetres on one of paper.
 REDUCTIONS = (1, 2, 5, 10, 20, 50, 100)

@@ -1,7 +1,7 @@
 """What every sheet must hold: letters apart, nothing off the page."""
 
 from export.shapes import Drawing, Path, Text
-from linkage.sheets.labels import Box, text_box
+from linkage.sheets.box import Box, text_box
 
 
 def letters(drawing: Drawing) -> list[Text]:

@@ -7,7 +7,9 @@ import pytest
 
 from export.lettering import text_width
 from export.shapes import Circle, Line, Text
-from linkage.sheets.labels import Box, Label, ink_points, place_labels, text_box
+from linkage.sheets.box import Box, text_box
+from linkage.sheets.labels import Label, place_labels
+from linkage.sheets.traces import ink_points
 from tests.cases_count import many
 
 FRAME = Box(left=0.0, bottom=0.0, right=120.0, top=90.0)

@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 
 from export.shapes import Line, Path, Text
 from linkage.sheets.axes import round_steps, value_range
-from linkage.sheets.labels import Box
+from linkage.sheets.box import Box
 from linkage.sheets.panel_words import spaced
 from linkage.sheets.panels import panel_shapes
 from linkage.sheets.scene import Band, Panel, Series, Wall

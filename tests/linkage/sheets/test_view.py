@@ -3,7 +3,7 @@
 import numpy as np
 import pytest
 
-from linkage.sheets.labels import Box
+from linkage.sheets.box import Box
 from linkage.sheets.view import REDUCTIONS, View, bounds, fitted
 from tests.cases_count import many
 
