@@ -156,11 +156,11 @@ def write(task: Task, field: Field, index: int) -> Answer | None:
     grid = Grid(problem=task.problem, values=values, mark=task.mark)
     u, rows = field.u[index], field.rows
     won = field.bands.take(np.array(index))
-    for bands in (won, rows.bands(task.problem.bands)):
-        for x in candidates(grid, rows, bands, u, CHANCES):
-            answer = _answer(task, u, x)
-            if answer is not None:
-                return answer
+    bands = rows.bands(task.problem.bands)
+    for x in candidates(grid, rows, bands, won, u, CHANCES):
+        answer = _answer(task, u, x)
+        if answer is not None:
+            return answer
     return None
 
 

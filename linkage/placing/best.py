@@ -10,6 +10,7 @@ from numpy.typing import NDArray
 from linkage.placing.layouts import Free, Layouts
 from linkage.placing.pull import Pulled
 from linkage.placing.wishes import Wish
+from solvers.ascent import ascend
 from solvers.bands import Bands
 from solvers.levels import Raised, climb, margins
 
@@ -20,6 +21,10 @@ Mask = NDArray[np.bool_]
 SHARE = 0.01
 #: ... or within this many units of it, where its best is next to nothing.
 NEXT_TO_NOTHING = 0.02
+#: A wish is raised until less than so many units are won: first roughly, then finely.
+ROUGH, FINE = 0.1, 1e-4
+#: What comes after the last wish has this part of that to itself, no more.
+LAST = 0.04
 #: Moves from ``near`` smaller than this share of a range are none.
 STILL = 1e-5
 
@@ -56,9 +61,10 @@ class Field(Struct, frozen=True, kw_only=True, eq=False):
         )
 
 
-def slack(score: float, unit: float) -> float:
+def slack(score: float, unit: float, *, last: bool) -> float:
     """Return by how much a wish may fall short of its best and still be had."""
-    return max(SHARE * abs(score), NEXT_TO_NOTHING * unit)
+    least = max(SHARE * abs(score), NEXT_TO_NOTHING * unit)
+    return LAST * least if last else least
 
 
 def improve(problem: Layouts, u: Matrix, family: NDArray[np.intp]) -> Field:
@@ -89,9 +95,11 @@ def improve(problem: Layouts, u: Matrix, family: NDArray[np.intp]) -> Field:
         low=every, high=np.broadcast_to(bands.high, every.shape), unit=bands.unit
     )
     field = Field(rows=rows, bands=bands, u=u, family=family)
-    for index, wish in enumerate(problem.wishes):
-        if wish.soft:
-            field = _grant(field, wish, np.append(problem.owner == index, False))
+    soft = [index for index, wish in enumerate(problem.wishes) if wish.soft]
+    for index in soft:
+        mine = np.append(problem.owner == index, False)
+        last = index == soft[-1]
+        field = _grant(field, problem.wishes[index], mine, last=last)
     if np.isfinite(home).any():
         field = _settle(field)
     return _centre(field, np.append(_hard(problem), False))
@@ -129,16 +137,24 @@ def _ask(bands: Bands, wish: Wish, mine: Mask, level: Matrix) -> Bands:
     return Bands(low=low, high=high, unit=bands.unit)
 
 
-def _grant(field: Field, wish: Wish, mine: Mask) -> Field:
+def _grant(field: Field, wish: Wish, mine: Mask, *, last: bool) -> Field:
     """Raise one wish as far as it goes; keep the layouts that come near the best."""
     bands = field.bands
     reach = _Reach(bands=bands, wish=wish, mine=mine)
-    raised = _climb(field, reach, step=wish.unit, least=0.01 * wish.unit, top=np.inf)
+    raised = _climb(field, reach, step=wish.unit, least=ROUGH * wish.unit, top=np.inf)
+    raised = ascend(
+        field.rows,
+        reach.at,
+        reach.reached,
+        raised.u,
+        step=wish.unit,
+        least=FINE * wish.unit,
+    )
     field = replace(field, u=raised.u)
-    field = _best_of_each(field, raised.level, wish.unit)
+    field = _best_of_each(field, raised.level, wish.unit, last=last)
     level = field.scores[-1]
     best = [float(level[field.family == family].max()) for family in field.family]
-    least = np.array([each - slack(each, wish.unit) for each in best])
+    least = np.array([each - slack(each, wish.unit, last=last) for each in best])
     return replace(field, bands=_ask(field.bands, wish, mine, least))
 
 
@@ -188,7 +204,7 @@ def _settle(field: Field) -> Field:
     home = field.bands.met(field.rows(u)) & (raised.level > -0.02)
     u = np.where(home[:, None], u, raised.u)
     level = np.where(home, 0.0, raised.level)
-    field = _best_of_each(replace(field, u=u), level, 0.0)
+    field = _best_of_each(replace(field, u=u), level, 0.0, last=False)
     most = -field.scores[-1] * (1.0 + SHARE) + STILL
     high = np.array(field.bands.high)
     high[:, -1] = most
@@ -209,18 +225,20 @@ def _centre(field: Field, hard: Mask) -> Field:
     return field.take(order[first])
 
 
-def _best_of_each(field: Field, score: Matrix, unit: float) -> Field:
+def _best_of_each(field: Field, score: Matrix, unit: float, *, last: bool) -> Field:
     """Keep the layouts of each family that come near enough to its best."""
     keep = np.zeros(len(score), bool)
     for family in np.unique(field.family):
         mine = field.family == family
         best = float(score[mine].max())
-        keep |= mine & (score >= best - max(slack(best, unit), 1e-9))
+        keep |= mine & (score >= best - max(slack(best, unit, last=last), 1e-9))
     field = replace(field, scores=(*field.scores, score))
     return field.take(np.flatnonzero(keep))
 
 
-def ranked(scores: Sequence[Sequence[float]], units: Sequence[float]) -> list[int]:
+def ranked(
+    scores: Sequence[Sequence[float]], units: Sequence[float], wishes: int
+) -> list[int]:
     """Return answers in order: by each score in turn, those near the best alike.
 
     Parameters
@@ -229,14 +247,18 @@ def ranked(scores: Sequence[Sequence[float]], units: Sequence[float]) -> list[in
         For each answer its wishes, its moves (negative) and its margin.
     units : sequence of float
         For each score what counts as one; the last score is not shared.
+    wishes : int
+        How many of the scores are wishes.
     """
-    return _ranked(list(range(len(scores))), scores, units, 0)
+    lasts = [place == wishes - 1 for place in range(len(units))]
+    return _ranked(list(range(len(scores))), scores, units, lasts, 0)
 
 
 def _ranked(
     left: list[int],
     scores: Sequence[Sequence[float]],
     units: Sequence[float],
+    lasts: Sequence[bool],
     place: int,
 ) -> list[int]:
     if len(left) < 2:
@@ -244,9 +266,9 @@ def _ranked(
     if place == len(units) - 1:
         return sorted(left, key=lambda i: -scores[i][place])
     best = max(scores[i][place] for i in left)
-    near = slack(best, units[place])
+    near = slack(best, units[place], last=lasts[place])
     first = [i for i in left if scores[i][place] >= best - near]
     rest = [i for i in left if scores[i][place] < best - near]
-    return _ranked(first, scores, units, place + 1) + _ranked(
-        rest, scores, units, place
+    return _ranked(first, scores, units, lasts, place + 1) + _ranked(
+        rest, scores, units, lasts, place
     )

@@ -130,6 +130,6 @@ def _written(task: Task, way: Way, u: Matrix, give: float, unit: float) -> float
         landed = meet(task.problem, bands, u[None], steps=20)
         if landed.met[0]:
             pulled = rows.bands(bands)
-            if len(candidates(grid, rows, pulled, landed.u[0], 1)):
+            if len(candidates(grid, rows, pulled, pulled, landed.u[0], 1)):
                 return more
     return None

@@ -99,7 +99,7 @@ def _placed(found: list[Scored]) -> Placement:
     soft = [wish.unit for wish in first.problem.wishes if wish.soft]
     moving = any(free.near is not None for free in first.group.frees)
     units = [*soft, *([0.0] if moving else []), 1.0]
-    order = ranked([scores for _, _, scores in found], units)
+    order = ranked([scores for _, _, scores in found], units, len(soft))
     task, top, _ = found[order[0]]
     written = np.array([top.values[free.path] for free in task.problem.frees])
     return Placement(

@@ -61,6 +61,12 @@ class Grid(Struct, frozen=True, kw_only=True, eq=False):
     values: Mapping[str, Value]
     mark: float | None
 
+    @property
+    def steps(self) -> Matrix:
+        """Return about how far apart the written numbers of each coordinate are."""
+        frees = self.problem.frees
+        return np.array([step_of(self.values[free.path], self.mark) for free in frees])
+
     def written(self, index: int, number: float) -> float:
         """Return a coordinate's number as it would be written, internal units."""
         path = self.problem.frees[index].path
@@ -75,14 +81,20 @@ class Grid(Struct, frozen=True, kw_only=True, eq=False):
         return np.unique([self.written(index, float(each)) for each in inside])
 
 
-def candidates(grid: Grid, rows: Pulled, bands: Bands, u: Matrix, most: int) -> Matrix:
+def candidates(
+    grid: Grid, rows: Pulled, bands: Bands, won: Bands, u: Matrix, most: int
+) -> Matrix:
     """Return written layouts near one that meet its bands, the best first.
 
     Parameters
     ----------
     grid : Grid
-    rows, bands
-        The problem; the bands of this one layout, its wishes and moves held.
+    rows : Pulled
+    bands : Bands
+        Which every one of them meets.
+    won : Bands
+        The same with wishes and moves held to what this layout has of them: what
+        falls short of them the least, wish by wish, comes first.
     u : ndarray, shape (k,)
         In the unit box.
     most : int
@@ -93,41 +105,55 @@ def candidates(grid: Grid, rows: Pulled, bands: Bands, u: Matrix, most: int) -> 
     ndarray, shape (n, k)
         Values in internal units; none where nothing near meets.
     """
-    found = _tried(grid, rows, bands, u, most)
-    if len(found):
-        return found
-    stepwise = _stepwise(grid, rows, bands, u)
-    return _tried(grid, rows, bands, stepwise, most)
-
-
-def _tried(grid: Grid, rows: Pulled, bands: Bands, u: Matrix, most: int) -> Matrix:
     if not len(u):
         return np.zeros((1, 0))
+    tries = _around(grid, u)
+    if not won.met(rows(grid.problem.unit(tries))).any():
+        for each in (won, bands):
+            stepwise = _stepwise(grid, rows, each, u)
+            tries = np.vstack([tries, _around(grid, stepwise)])
+            if bands.met(rows(grid.problem.unit(tries))).any():
+                break
+    return _sorted(grid, rows, bands, won, tries)[:most]
+
+
+def _around(grid: Grid, u: Matrix) -> Matrix:
+    """Return written layouts about one, itself as written the first."""
     x = grid.problem.at(u)
-    plain = np.array([[grid.written(i, float(number)) for i, number in enumerate(x)]])
-    if bands.met(rows(grid.problem.unit(plain)))[0] and most == 1:
-        return plain
     ladders = [grid.ladder(i, float(number)) for i, number in enumerate(x)]
+    plain = np.array([[grid.written(i, float(number)) for i, number in enumerate(x)]])
     around = [plain]
     shares = scatter(TRIES // len(REACHES), len(x)) * 2.0 - 1.0
-    steps = np.array(
-        [step_of(grid.values[free.path], grid.mark) for free in grid.problem.frees]
-    )
     for reach in REACHES:
-        wanted = x + reach * steps * shares
+        wanted = x + reach * grid.steps * shares
         around.append(
             np.stack(
                 [_nearest(ladder, wanted[:, i]) for i, ladder in enumerate(ladders)], 1
             )
         )
-    tries = np.unique(np.vstack(around), axis=0)
+    return np.vstack(around)
+
+
+def _sorted(
+    grid: Grid, rows: Pulled, bands: Bands, won: Bands, tries: Matrix
+) -> Matrix:
+    """Return the tries that meet, those that fall short of what is won last."""
+    plain = tries[0]
+    tries = np.unique(tries, axis=0)
     y = rows(grid.problem.unit(tries))
-    good = np.flatnonzero(bands.met(y))
-    margin = bands.margin(y[good]).min(axis=1, initial=np.inf)
-    order = np.lexsort([-margin, np.round(y[good, -1], 6)])
-    best = tries[good[order]]
-    first = (best == plain).all(axis=1)
-    return np.vstack([best[first], best[~first]])[:most]
+    good = bands.met(y)
+    tries, y = tries[good], y[good]
+    miss = np.abs(won.miss(y))
+    problem = grid.problem
+    shorts = [
+        miss[:, np.append(problem.owner == index, False)].max(axis=1, initial=0.0)
+        for index, wish in enumerate(problem.wishes)
+        if wish.soft
+    ]
+    other = (tries != plain).any(axis=1)
+    margin = won.margin(y).min(axis=1, initial=np.inf)
+    keys = [-margin, np.round(y[:, -1], 6), other, miss[:, -1], *reversed(shorts)]
+    return np.asarray(tries[np.lexsort(keys)])
 
 
 def _nearest(ladder: Matrix, wanted: Matrix) -> Matrix:
@@ -138,12 +164,9 @@ def _nearest(ladder: Matrix, wanted: Matrix) -> Matrix:
 def _stepwise(grid: Grid, rows: Pulled, bands: Bands, u: Matrix) -> Matrix:
     """Write one number after another, the coarsest first, the rest following."""
     u = np.array(u)
-    steps = np.array(
-        [step_of(grid.values[free.path], grid.mark) for free in grid.problem.frees]
-    )
     _, j = rows.jacobian(u[None])
     weight = np.abs(j[0] / bands.unit[:, None]).max(axis=0, initial=0.0)
-    shares = steps / np.maximum(grid.problem.widths, 1e-12)
+    shares = grid.steps / np.maximum(grid.problem.widths, 1e-12)
     held = np.zeros(len(u), bool)
     for index in np.argsort(-weight * shares, kind="stable"):
         held[index] = True
