@@ -89,7 +89,8 @@ function drawOnce(point) {
 }
 
 function entry(field) {
-  const input = html("input", { type: "text", size: 9, autocomplete: "off", spellcheck: "false" });
+  const size = Math.min(Math.max(field.text.length + 1, 6), 20);
+  const input = html("input", { type: "text", size, autocomplete: "off", spellcheck: "false", "aria-label": field.label });
   input.value = field.text;
   input.addEventListener("keydown", (event) => {
     if (event.key === "Enter") put(field, input);
@@ -98,7 +99,12 @@ function entry(field) {
     back();
   });
   input.addEventListener("change", () => put(field, input));
-  return html("label", {}, html("span", {}, field.label), input, html("span", { class: "unit" }, field.unit ?? ""));
+  return html("label", {}, html("span", {}, shortly(field)), input, html("span", { class: "unit" }, field.unit ?? ""));
+}
+
+/** The card is headed by the point: "pivot, back" is only "back" there. */
+function shortly({ label }) {
+  return label.slice(label.indexOf(",") + 1).trim();
 }
 
 async function put(field, input) {

@@ -57,16 +57,12 @@ function datumName(view, { way, text, place }) {
   return { key: `datum ${way}`, at: spot, lines: [text], look: "datum-name", wish: way === "back" ? [-1, 0] : [0, -1] };
 }
 
+/** Cylinders; a ferrule is named by its handle. */
 function partNames(view, pedal) {
-  const cylinders = pedal.cylinders.map((item) => ({
+  return pedal.cylinders.filter((item) => item.text?.length).map((item) => ({
     key: `part ${pedal.name} ${item.id}`, at: view.at(item.face, offsetOf(item.frame)), lines: item.text,
     look: "quiet", wish: [view.flip, 0.8],
   }));
-  const ferrules = pedal.ferrules.map((item, i) => ({
-    key: `ferrule ${pedal.name} ${i}`, at: view.at(item.at, offsetOf(item.frame)), lines: [item.text].flat(),
-    look: "quiet", wish: [view.flip, 0.8],
-  }));
-  return [...cylinders, ...ferrules].filter((label) => label.lines?.length);
 }
 
 function tickNames(view, pedal) {
@@ -84,7 +80,7 @@ export function fences(view, result, layers) {
     ...[...layers.grips.children].map((grip) => box(grip.spot ?? [-99, -99], 18)),
     [0, view.height - 22, view.width, view.height],
     [0, 0, 40, view.height],
-    view.flip > 0 ? [view.width - 180, 0, view.width, 66] : [0, 0, 180, 66],
+    view.flip > 0 ? [view.width - 350, 0, view.width, 30] : [0, 0, 350, 30],
   ];
 }
 

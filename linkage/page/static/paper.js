@@ -60,13 +60,13 @@ function* numbers(view, [x, z], step, unit) {
   }
   for (const at of lines(view, 1, z, step)) {
     const [, py] = view.at([0, z + at]);
-    if (py < 16 || py > view.height - EDGE) continue;
+    if (py < 44 || py > view.height - EDGE) continue;
     yield rule(6, py + 4, "start", words(at, unit, "down", "up"));
   }
 }
 
-function rule(x, y, anchor, text) {
-  return node("text", { class: "rule", x: round(x), y: round(y), "text-anchor": anchor }, text);
+function rule(x, y, anchor, text, look = "") {
+  return node("text", { class: `rule${look}`, x: round(x), y: round(y), "text-anchor": anchor }, text);
 }
 
 function words(at, unit, below, above) {
@@ -86,24 +86,23 @@ function length(value) {
 
 function scaleBar(view, step, unit, units) {
   const long = step * view.scale;
-  const right = view.flip > 0 ? view.width - 18 : 18 + long;
-  const [left, y] = [round(right - long), 47];
+  const way = view.flip;
+  const right = way > 0 ? view.width - 158 : 158 + long;
+  const left = round(right - long);
+  const text = `${length(step / unit)} ${units}`;
   return [
-    node("path", { class: "bar", d: `M${left} ${y - 5}V${y}H${round(right)}V${y - 5}` }),
-    node("text", { class: "rule strong", x: round(right - long / 2), y: y + 14, "text-anchor": "middle" },
-      `${length(step / unit)} ${units}`),
+    node("path", { class: "bar", d: `M${left} 15V20H${round(right)}V15` }),
+    way > 0 ? rule(left - 6, 24, "end", text, " strong") : rule(round(right + 6), 24, "start", text, " strong"),
   ];
 }
 
 function front(view) {
   const way = view.flip;
-  const tail = way > 0 ? view.width - 62 : 62;
-  const tip = tail + 44 * way;
-  const head = `M${tip} 20l${-9 * way} -3v6z`;
+  const tail = way > 0 ? view.width - 56 : 56;
+  const tip = tail + 42 * way;
   return [
-    node("text", { class: "rule strong", x: tail - 6 * way, y: 24, "text-anchor": way > 0 ? "end" : "start" },
-      "front of car"),
+    rule(tail - 6 * way, 24, way > 0 ? "end" : "start", "front of car", " strong"),
     node("path", { class: "bar", d: `M${tail} 20H${tip}` }),
-    node("path", { class: "tip", d: head }),
+    node("path", { class: "tip", d: `M${tip} 20l${-9 * way} -3v6z` }),
   ];
 }

@@ -181,7 +181,7 @@ function bounds(layer, frame, view) {
   const high = [Math.max(...drawn.map((b) => b.x + b.width)), Math.min(...drawn.map((b) => b.y))];
   const corners = [low, high].map(([x, y]) => view.at([x, -y], frame.offset));
   const xs = corners.map(([x]) => x).sort((a, b) => a - b);
-  return [round(xs[0] - 18), round(corners[1][1] - 18), round(xs[1] + 18), round(corners[0][1] + 18)];
+  return [round(xs[0] - 14), round(corners[1][1] - 14), round(xs[1] + 14), round(corners[0][1] + 14)];
 }
 
 function leader({ at, box, far }) {

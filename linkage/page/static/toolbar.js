@@ -50,9 +50,11 @@ function zoomKey(side, event) {
 function draw() {
   const { state } = store;
   if (!state) return;
-  const title = state.result?.title || state.file.name;
+  const name = state.file.name.split(/[\\/]/).pop();
+  const title = state.result?.title || name;
   tell(document.getElementById("title"), title);
-  tell(document.getElementById("file"), `${state.file.name}${state.file.saved ? "" : ", not saved"}`);
+  tell(document.getElementById("file"), `${name}${state.file.saved ? "" : ", not saved"}`);
+  set(document.getElementById("file"), { title: state.file.path ?? state.file.name });
   document.title = `${state.file.saved ? "" : "\u2022 "}${title}`;
   button("undo", state.undo);
   button("redo", state.redo);

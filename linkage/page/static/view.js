@@ -10,6 +10,7 @@
 const LEAST = 0.05; // pixels a mm
 const MOST = 40;
 const MARGIN = 40;
+const ABOVE = 26; // more of it at the top, for the scale bar
 
 export function createView(changed) {
   const view = { scale: 1, flip: 1, left: 0, top: 0, width: 800, height: 600, moved: false };
@@ -35,10 +36,10 @@ export function createView(changed) {
   view.fit = ([x0, z0, x1, z1]) => {
     const margin = Math.min(MARGIN, view.width / 9);
     const wide = Math.max(view.width - 2 * margin, 40) / Math.max(x1 - x0, 1);
-    const high = Math.max(view.height - 2 * margin, 40) / Math.max(z1 - z0, 1);
+    const high = Math.max(view.height - 2 * margin - ABOVE, 40) / Math.max(z1 - z0, 1);
     view.scale = clamp(Math.min(wide, high), LEAST, MOST);
     view.left = view.width / 2 - (view.flip * view.scale * (x0 + x1)) / 2;
-    view.top = view.height / 2 + (view.scale * (z0 + z1)) / 2;
+    view.top = (view.height + ABOVE) / 2 + (view.scale * (z0 + z1)) / 2;
     view.moved = false;
     changed();
   };
