@@ -14,6 +14,10 @@ if TYPE_CHECKING:
     from linkage.cutting.job import CutJob
 
 
+#: Endings of pictures: they take all pedals, and may be drawn over.
+PICTURES = (".svg", ".png")
+
+
 @contextmanager
 def locating(design: Design, pedal: str) -> Iterator[None]:
     """Say file and line of what is wrong with an arm."""
@@ -74,22 +78,42 @@ def write(
     from export.files import put_bytes
     from linkage.sheets.staging import stamp_of
 
+    data = output_bytes(design, path, pedal=pedal, form=form, units=units, paper=paper)
+    picture = Path(path).suffix.lower() in PICTURES
+    mark = stamp_of(design).owner.encode() if picture else None
+    put_bytes(Path(path), data, force=force, mark=mark)
+
+
+def output_bytes(
+    design: Design,
+    path: str | Path,
+    *,
+    pedal: str | None = None,
+    form: str = "r12",
+    units: str = "mm",
+    paper: str = "a4",
+) -> bytes:
+    """Return the bytes of one output of a design, as `write` would write them.
+
+    Raises
+    ------
+    DesignError
+        For an unknown ending, a design that cannot be used, or a cut file that fails
+        its check.
+    """
     ending = Path(path).suffix.lower()
     if ending not in WRITERS:
         wrong = f'the ending "{ending}" names no form.'
         right = f"There are {', '.join(WRITERS)}."
         raise DesignError([Fault(file=str(path), wrong=wrong, right=right)])
     options = {"form": form, "units": units, "paper": paper, "ending": ending}
-    data = WRITERS[ending](design, _pedals(design, pedal, ending), Path(path), options)
-    picture = ending in (".svg", ".png")
-    mark = stamp_of(design).owner.encode() if picture else None
-    put_bytes(Path(path), data, force=force, mark=mark)
+    return WRITERS[ending](design, _pedals(design, pedal, ending), Path(path), options)
 
 
 def _pedals(design: Design, pedal: str | None, ending: str) -> tuple[str, ...]:
     names = tuple(design.pedals) if pedal is None else (pedal,)
     unknown = [name for name in names if name not in design.pedals]
-    if unknown or (len(names) > 1 and ending not in (".svg", ".png")):
+    if unknown or (len(names) > 1 and ending not in PICTURES):
         wrong = (
             f'there is no pedal "{unknown[0]}".' if unknown else "one pedal is wanted."
         )

@@ -9,7 +9,7 @@ import pytest
 ROOT = Path(__file__).parent.parent
 HEAVY = {
     *("numpy", "scipy", "sympy", "mpmath", "matplotlib", "ezdxf", "tomlkit"),
-    *("shapely", "rich", "PIL"),
+    *("shapely", "rich", "PIL", "starlette", "uvicorn", "websockets"),
 }
 BRAKE = "examples/brake-hanging.toml"
 
@@ -43,7 +43,7 @@ def loaded(code: str, folder: Path = ROOT) -> set[str]:
         ("import solvers", set()),
         (modules("solvers"), {"numpy"}),
         (modules("export"), {"numpy"}),
-        (modules("linkage"), {"numpy"}),
+        (modules("linkage"), {"numpy", "starlette"}),
         ("import linkage; linkage.sweep, linkage.load", {"numpy"}),
     ],
     ids=["faces", "solvers", "solvers all", "export all", "linkage all", "verbs"],
@@ -59,6 +59,7 @@ def test_an_import_loads_nothing_heavy(code: str, allowed: set[str]) -> None:
         (["sweep", "--help"], set()),
         (["place", "--help"], set()),
         (["cut", "--help"], set()),
+        (["open", "--help"], set()),
         (["sweep", "brake.toml", "--json"], {"numpy"}),
         (["sweep", "brake.toml", "-o", "out.csv"], {"numpy"}),
         (["show", "brake.toml"], {"numpy"}),

@@ -21,6 +21,7 @@ COMMANDS = {
     "sweep": "The pedal through its arc: table, CSV, JSON, picture.",
     "cut": "The arm's profile as DXF, after its cut check.",
     "pattern": "The arm on full-size paper.",
+    "open": "The design in a browser: drag a point and see it move.",
 }
 
 EPILOG = (

@@ -41,10 +41,17 @@ def read_file(path: str | Path, kinds: Kinds) -> Design:
     DesignError
         With every fault of the file.
     """
-    return read_text(_text_of(Path(path)), str(path), kinds)
+    return read_text(text_of(Path(path)), str(path), kinds)
 
 
-def _text_of(path: Path) -> str:
+def text_of(path: Path) -> str:
+    """Return the text of a design file, as it stands.
+
+    Raises
+    ------
+    DesignError
+        It cannot be read, is too large, or is not text.
+    """
     if path.is_dir():
         raise _refused(path, "is a folder.", "Name a file, such as brake.toml.")
     try:
