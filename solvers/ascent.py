@@ -68,12 +68,11 @@ def ascend(
         new = np.minimum(reached(live, seen), top)
         won = new - level[live]
         better = won > 0.0
-        at_last = better & (won < least)
         up = live[better]
         u[up], y[up], level[up] = tried[better], seen[better], new[better]
-        size[live] *= np.where(better, WIDER, SMALLER)
+        size[live] *= np.where(won >= least, WIDER, SMALLER)
         size[live] = np.minimum(size[live], MOST)
-        live = live[(size[live] > LAST) & (level[live] < top) & ~at_last]
+        live = live[(size[live] > LAST) & (level[live] < top)]
     return Raised(u=u, y=y, level=level)
 
 

@@ -91,6 +91,21 @@ def climb(
     return Raised(u=u, y=y, level=level)
 
 
+def inside(bands: Bands, which: NDArray[np.bool_]) -> tuple[At, Reached]:
+    """Return the least margin to some of the bands as a level, the others kept."""
+    counted, others = bands.only(which), bands.only(~which)
+
+    def at(index: Index, level: Matrix) -> Bands:
+        return bands.take(index).shrunk(np.where(which, level[:, None], 0.0))
+
+    def reached(index: Index, y: Matrix) -> Matrix:
+        inside = counted.take(index).margin(y).min(axis=-1)
+        ruled = others.take(index).met(y)
+        return np.asarray(np.where(ruled, inside, -np.inf))
+
+    return at, reached
+
+
 def margins(
     rows: Rows, bands: Bands, which: NDArray[np.bool_], starts: Matrix
 ) -> Raised:
@@ -106,16 +121,7 @@ def margins(
     Raised
         The level is the least margin, in units: below 0 where bands could not be met.
     """
-    counted, others = bands.only(which), bands.only(~which)
-
-    def at(index: Index, level: Matrix) -> Bands:
-        return bands.take(index).shrunk(np.where(which, level[:, None], 0.0))
-
-    def reached(index: Index, y: Matrix) -> Matrix:
-        inside = counted.take(index).margin(y).min(axis=-1)
-        ruled = others.take(index).met(y)
-        return np.asarray(np.where(ruled, inside, -np.inf))
-
+    at, reached = inside(bands, which)
     widths = (bands.high - bands.low) / bands.unit
     top = float(0.5 * widths[..., which].min()) - 2.0 * AIM if which.any() else 0.0
     return climb(rows, at, reached, starts, step=0.25, least=0.01, top=min(top, 1e3))

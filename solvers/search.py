@@ -8,6 +8,7 @@ import numpy as np
 from msgspec import Struct
 from numpy.typing import NDArray
 
+from solvers.ascent import ascend
 from solvers.bands import Bands
 from solvers.lm import Landed, Rows, meet
 from solvers.screen import promising, scatter
@@ -46,6 +47,8 @@ USUAL = Effort()
 QUICK = Effort(points=192, starts=12, rounds=1)
 #: Points whose rows are worked out at once: what fits the cache of a core.
 BLOCK = 2048
+#: So many layouts that miss by no more than so many units are looked at again.
+NEAREST, ALL_BUT = 4, 0.3
 
 
 def look(rows: Rows, bands: Bands, points: Matrix) -> tuple[Matrix, Matrix]:
@@ -118,7 +121,35 @@ def _round(
     starts = points[promising(points, merit, effort.starts)]
     if also is not None:
         starts = np.vstack([also, starts])
-    return meet(rows, bands, starts, first=first)
+    landed = meet(rows, bands, starts, first=first)
+    return landed if landed.met.any() else close(rows, bands, landed)
+
+
+def close(rows: Rows, bands: Bands, landed: Landed) -> Landed:
+    """Bring layouts that all but meet their bands in, where the bands leave a sliver.
+
+    Parameters
+    ----------
+    landed : Landed
+        None of which has met.
+    """
+    margin = bands.margin(landed.y).min(axis=1, initial=np.inf)
+    order = np.argsort(-margin, kind="stable")[:NEAREST]
+    order = order[margin[order] > -ALL_BUT]
+    if not len(order):
+        return landed
+    raised = ascend(
+        rows,
+        lambda index, level: bands.take(index).shrunk(level[:, None]),
+        lambda _, y: bands.margin(y).min(axis=1),
+        landed.u[order],
+        step=0.1,
+        least=1e-6,
+        top=0.0,
+    )
+    u, y = landed.u.copy(), landed.y.copy()
+    u[order], y[order] = raised.u, raised.y
+    return Landed(u=u, y=y, met=bands.met(y))
 
 
 def gather(found: list[Landed]) -> Landed:

@@ -150,15 +150,19 @@ def _spread(u: Matrix, count: int) -> NDArray[np.intp]:
     return np.array(chosen)
 
 
-def write(task: Task, field: Field, index: int) -> Answer | None:
-    """Return a layout as it would be written; None where none near it holds."""
+def written(task: Task, field: Field, index: int) -> Matrix:
+    """Return the written layouts (n, k) near one of a field, the best first."""
     values = {free.path: free for free in task.group.frees}
     grid = Grid(problem=task.problem, values=values, mark=task.mark)
     u, rows = field.u[index], field.rows
     won = field.bands.take(np.array(index))
-    bands = rows.bands(task.problem.bands)
-    for x in candidates(grid, rows, bands, won, u, CHANCES):
-        answer = _answer(task, u, x)
+    return candidates(grid, rows, rows.bands(task.problem.bands), won, u, CHANCES)
+
+
+def write(task: Task, field: Field, index: int) -> Answer | None:
+    """Return a layout as it would be written; None where none near it holds."""
+    for x in written(task, field, index):
+        answer = _answer(task, field.u[index], x)
         if answer is not None:
             return answer
     return None

@@ -1,20 +1,23 @@
 """Which targets fight, by how much they miss, and what would do instead."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 
 import numpy as np
 from msgspec import Struct
+from msgspec.structs import replace
 from numpy.typing import NDArray
 
 from linkage.placing.answers import Task
 from linkage.placing.bounds import proof_of
-from linkage.placing.giving import least_give, ways
+from linkage.placing.gives import gives_of
+from linkage.placing.giving import Way, least_give, ways
 from linkage.placing.hunt import Hunt
 from linkage.placing.judge import judge_one, standing_of
 from linkage.placing.records import Bound, Clash, Conflict
-from linkage.placing.travel import travel_gives
-from linkage.placing.wishes import Wish
-from solvers.levels import margins
+from linkage.placing.trial import answered
+from linkage.placing.wishes import Wish, wish_of
+from solvers.ascent import ascend
+from solvers.levels import inside, margins
 from solvers.lm import Landed, meet
 from solvers.subsets import Set, conflicts
 
@@ -24,6 +27,10 @@ Matrix = NDArray[np.float64]
 AGAIN = 3
 #: Layouts from which the least worst miss is looked for.
 CROWD = 16
+#: Of these so many are brought to their very best.
+FINEST = 4
+#: A target's numbers by what the file calls them.
+KEYS: Mapping[Bound, str] = {"is": "exact", "least": "least", "most": "most"}
 #: How often sets are sorted out anew where a second look met one of them.
 TURNS = 4
 
@@ -66,11 +73,12 @@ def explain(
     wants: Set,
     tick: Callable[[float], None] = lambda _: None,
     *,
-    travel: bool = True,
+    fixed: bool = True,
 ) -> Conflict:
     """Return a set as a conflict: misses, what would do, and a proof where there is one.
 
-    ``tick`` is called with the share that is done; ``travel``: try that as well.
+    ``tick`` is called with the share that is done; ``fixed``: try also
+    what else could give, the travel and the cylinders' strokes.
     """
     order = sorted(wants)
     wishes = hunt.tasks[0].problem.wishes
@@ -87,7 +95,8 @@ def explain(
                 bound=bound,
             )
         )
-    gives = travel_gives(hunt, wants) if travel else ()
+    names = tuple(dict.fromkeys(wishes[index].pedal for index in order))
+    gives = gives_of(hunt, names) if fixed else ()
     proof = proof_of(task.design, task.problem, [wishes[i] for i in order])
     return Conflict(clashes=tuple(clashes), gives=gives, proof=proof)
 
@@ -107,6 +116,11 @@ def _least_miss(hunt: Hunt, wants: Set) -> tuple[Task, dict[str, float]]:
         u = u[np.argsort(-worst, kind="stable")[:CROWD]]
         which = np.isin(problem.owner, sorted(wants))
         raised = margins(problem, bands, which, u)
+        at, reached = inside(bands, which)
+        order = np.argsort(-raised.level, kind="stable")[:FINEST]
+        raised = ascend(
+            problem, at, reached, raised.u[order], step=0.25, least=1e-5, top=0.0
+        )
         top = int(np.argmax(raised.level))
         if best is None or raised.level[top] > best[0]:
             best = (float(raised.level[top]), task, raised.u[top])
@@ -141,17 +155,42 @@ def _would_do(hunt: Hunt, wants: Set, index: int) -> tuple[float | None, Bound]:
         starts = landed.u[landed.met]
         for way in ways(task, hunt.bands(task, wants), index):
             first = way.bound if best is None and first == "is" else first
-            give = least_give(task, way, starts, wish.unit)
+            change = _Change(hunt=hunt, task=task, wants=wants, index=index, way=way)
+            give = least_give(task, way, starts, wish.unit, change.holds)
             if give is None or (best is not None and give >= best[0]):
                 continue
-            side = way.down if way.bound != "most" else way.up
-            best = (give, _wanted(wish, way.bound) + side * give, way.bound)
+            best = (give, change.value(give), way.bound)
     return (None, first) if best is None else (best[1], best[2])
+
+
+class _Change(Struct, frozen=True, kw_only=True, eq=False):
+    """A set of targets, one of which gives way."""
+
+    hunt: Hunt
+    task: Task
+    wants: Set
+    index: int
+    way: Way
+
+    def value(self, give: float) -> float:
+        """Return what then stands at the bound that gives."""
+        side = self.way.up if self.way.bound == "most" else self.way.down
+        wish = self.task.problem.wishes[self.index]
+        return _wanted(wish, self.way.bound) + side * give
+
+    def holds(self, give: float) -> bool:
+        """Tell whether the set is answered then."""
+        wishes = list(self.task.problem.wishes)
+        wish, key = wishes[self.index], KEYS[self.way.bound]
+        target = replace(wish.target, **{key: self.value(give)})
+        wishes[self.index] = wish_of(wish.pedal, target)
+        asked = [wishes[index] for index in sorted(self.wants)]
+        return answered(self.task, asked, self.hunt.effort)
 
 
 def _wanted(wish: Wish, bound: Bound) -> float:
     target = wish.target
-    number = {"is": target.exact, "least": target.least, "most": target.most}[bound]
+    number: float | None = getattr(target, KEYS[bound])
     if number is None:
         raise TypeError(f"target {target.number} has no {bound}")
     return number

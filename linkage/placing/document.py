@@ -47,16 +47,17 @@ def placement_json(placement: Placement) -> dict[str, Any]:
             found["further"] = [_conflict(each, several) for each in further]
         if first.proof:
             found["proof"] = first.proof
-        if first.gives:
-            found["give"] = [
-                {
-                    "value": short_path(give.path, placement.group.pedals),
-                    "now": give.now,
-                    "would_do": give.would_do,
-                    "unit": "mm",
-                }
-                for give in first.gives
-            ]
+    gives = [*placement.gives, *(g for c in placement.conflicts[:1] for g in c.gives)]
+    if gives:
+        found["give"] = [
+            {
+                "value": short_path(give.path, placement.group.pedals),
+                "now": give.now,
+                "would_do": give.would_do,
+                "unit": "mm",
+            }
+            for give in gives
+        ]
     if placement.why:
         found["why"] = placement.why
     return found

@@ -1,15 +1,14 @@
 """How far a target would have to give way so that its set is met."""
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 
 import numpy as np
 from msgspec import Struct
 from numpy.typing import NDArray
 
 from linkage.placing.answers import Task
-from linkage.placing.pull import Pulled
 from linkage.placing.records import Bound
-from linkage.placing.rounding import Grid, candidates
+from solvers.ascent import ascend
 from solvers.bands import Bands
 from solvers.levels import climb
 from solvers.lm import meet
@@ -17,11 +16,14 @@ from solvers.lm import meet
 Matrix = NDArray[np.float64]
 Mask = NDArray[np.bool_]
 Index = NDArray[np.intp]
+Holds = Callable[[float], bool]
 
 #: A give is named with so much to spare, in units: what it names can be written.
-SPARE = 0.05
+SPARES = (0.002, 0.01, 0.02, 0.03, 0.045, 0.06, 0.1, 0.25, 1.5)
 #: Layouts from which a give is looked for.
 STARTS = 12
+#: Of these so many are brought to their very best.
+FINEST = 4
 
 
 class Way(Struct, frozen=True, kw_only=True, eq=False):
@@ -85,7 +87,9 @@ def ways(task: Task, bands: Bands, index: int) -> Iterator[Way]:
         yield Way(bound=bound, bands=bands, mine=mine, down=down, up=up)
 
 
-def least_give(task: Task, way: Way, starts: Matrix, unit: float) -> float | None:
+def least_give(
+    task: Task, way: Way, starts: Matrix, unit: float, holds: Holds
+) -> float | None:
     """Return the least give with which a written layout was met.
 
     Parameters
@@ -94,6 +98,8 @@ def least_give(task: Task, way: Way, starts: Matrix, unit: float) -> float | Non
         Layouts that meet the set without the target.
     unit : float
         Of the target.
+    holds : callable
+        Tells whether a give would be answered.
     """
     if not len(starts):
         return None
@@ -110,26 +116,20 @@ def least_give(task: Task, way: Way, starts: Matrix, unit: float) -> float | Non
         way.reached,
         begin.u[begin.met],
         step=unit,
-        least=0.02 * unit,
+        least=0.1 * unit,
         top=0.0,
     )
-    best = int(np.argmax(raised.level))
-    if not np.isfinite(raised.level[best]):
+    raised = ascend(
+        rows,
+        lambda _, level: way.at(-level),
+        way.reached,
+        raised.u[np.argsort(-raised.level, kind="stable")[:FINEST]],
+        step=unit,
+        least=1e-5 * unit,
+        top=0.0,
+    )
+    give = -float(raised.level.max())
+    if not np.isfinite(give):
         return None
-    return _written(task, way, raised.u[best], -float(raised.level[best]), unit)
-
-
-def _written(task: Task, way: Way, u: Matrix, give: float, unit: float) -> float | None:
-    """Return the give, a little more where its layout could not be written."""
-    values = {free.path: free for free in task.group.frees}
-    grid = Grid(problem=task.problem, values=values, mark=task.mark)
-    rows = Pulled(rows=task.problem, home=np.full(task.problem.size, np.nan))
-    for spare in (SPARE, 3 * SPARE, 10 * SPARE, 30 * SPARE):
-        more = give + spare * unit
-        bands = way.at(np.array([more])).take(0)
-        landed = meet(task.problem, bands, u[None], steps=20)
-        if landed.met[0]:
-            pulled = rows.bands(bands)
-            if len(candidates(grid, rows, pulled, pulled, landed.u[0], 1)):
-                return more
-    return None
+    tries = (give + spare * unit for spare in SPARES)
+    return next((more for more in tries if holds(more)), None)

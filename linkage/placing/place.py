@@ -3,6 +3,7 @@
 from collections.abc import Callable
 
 import numpy as np
+from msgspec.structs import replace
 
 from linkage.design.records import Design
 from linkage.faults import DesignError
@@ -10,6 +11,7 @@ from linkage.placing.answers import Task, answers, best, find
 from linkage.placing.best import Field, ranked
 from linkage.placing.conflicts import explain, sort_out
 from linkage.placing.frees import Group
+from linkage.placing.gives import gives_of
 from linkage.placing.hunt import Hunt
 from linkage.placing.judge import obstacle, standing_of
 from linkage.placing.leeway import leeway
@@ -152,9 +154,10 @@ def _refused(
     if late:
         return _placed(late)
     if outcome.sets and not outcome.sets[0]:
-        return _without(
+        bare = _without(
             first.design, first.group, _why_bare(first), first.mark, first.seed
         )
+        return replace(bare, gives=gives_of(hunt, first.group.pedals))
     if not outcome.sets:
         why = "The search met no layout, and could not tell which targets fight."
         return _without(first.design, first.group, why, first.mark, first.seed)
@@ -164,7 +167,7 @@ def _refused(
             hunt,
             wants,
             lambda share, i=i: tell(0.75 + 0.25 * (i + share) / count),  # type: ignore[misc]
-            travel=i == 0,
+            fixed=i == 0,
         )
         for i, wants in enumerate(outcome.sets)
     ]

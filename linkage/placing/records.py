@@ -123,6 +123,8 @@ class Placement(Struct, frozen=True, kw_only=True):
         One a family, best first; empty unless placed.
     conflicts : tuple of Conflict
         The first is the one that is told first.
+    gives : tuple of Give
+        What would do instead where the bare linkage cannot make its travel.
     why : str
         Why no answer was found, where none was and no targets fight.
     leeway : mapping of str to (float, float)
@@ -137,6 +139,7 @@ class Placement(Struct, frozen=True, kw_only=True):
     status: Status
     answers: tuple[Answer, ...] = ()
     conflicts: tuple[Conflict, ...] = ()
+    gives: tuple[Give, ...] = ()
     why: str = ""
     leeway: Mapping[str, tuple[float, float]] = field(default_factory=lambda: NOTHING)
     mark: float | None = None

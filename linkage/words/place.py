@@ -11,7 +11,7 @@ from linkage.words.placed import (
     touched,
     value_rows,
 )
-from linkage.words.refusal import refused, title, wrap
+from linkage.words.refusal import refused, title, unanswered, wrap
 from linkage.words.speech import WIDTH, Speech, tidy
 from linkage.words.targets import placed_name
 
@@ -38,8 +38,7 @@ def placement_text(placement: Placement, answer: int = 1) -> str:
     elif placement.status == "conflict":
         lines = refused(placement)
     else:
-        lines = [f"{title(placement)}. No answer found.", *wrap(placement.why)]
-        lines.append("Nothing was written.")
+        lines = unanswered(placement)
     return "\n".join(lines) + "\n"
 
 

@@ -1,5 +1,6 @@
 """What an answer comes to, row by row and sentence by sentence, in no layout yet."""
 
+import math
 from collections.abc import Iterator
 
 import numpy as np
@@ -8,10 +9,12 @@ from msgspec import Struct
 from linkage.design.records import Chosen
 from linkage.design.values import Value
 from linkage.loading import load_text
+from linkage.motion.ends import find_ends
 from linkage.motion.rest import PedalRest
 from linkage.placing.judge import Judged, standing_of
 from linkage.placing.records import Answer, Placement
 from linkage.quantities.register import QUANTITIES
+from linkage.words.end_cautions import at_full
 from linkage.words.refusal import several
 from linkage.words.speech import Speech
 from linkage.words.targets import (
@@ -148,6 +151,26 @@ def touched(placement: Placement, answer: Answer) -> Iterator[str]:
     if limits:
         names = [_limit_words(path, several(placement)) for path in limits]
         yield f"At its very limit: {'; '.join(names)}."
+    yield from _stops(placement, answer)
+
+
+def _stops(placement: Placement, answer: Answer) -> Iterator[str]:
+    """Say where a lever stands at its stop before the pad does, and what would do."""
+    speech = Speech(placement.design.units)
+    design = load_text(answer.text, placement.design.file)
+    for name in placement.group.pedals:
+        rest = standing_of(design, name)
+        whole = float(np.ravel(value(rest.travel))[0])
+        lead = f"{name}: " if several(placement) else ""
+        for end in find_ends(rest, whole * (1.0 - 1e-9)):
+            if end.what != "lever at its stop":
+                continue
+            said = f"{lead}{end.part} is at its stop after {speech.length(end.travel)}"
+            turn = ""
+            if end.part == f"train.{len(rest.parts)}":
+                needs = math.ceil(10.0 * np.degrees(at_full(rest, "turn"))) / 10.0
+                turn = f": its turn would have to be {needs:.1f} deg"
+            yield f"{said} of pad{turn}."
 
 
 def _limit_words(path: str, several: bool) -> str:

@@ -2,12 +2,12 @@
 
 import math
 import textwrap
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
 from msgspec import Struct
 
 from linkage.parts.cylinder import Cylinder
-from linkage.placing.records import Clash, Conflict, Placement
+from linkage.placing.records import Clash, Conflict, Give, Placement
 from linkage.quantities.register import QUANTITIES
 from linkage.units import BY_NAME, Measure
 from linkage.words.speech import WIDTH, Speech
@@ -112,25 +112,47 @@ def _conflict(
     if gives:
         yield ""
         yield "Give way in one place, the rest kept:"
-        for row in gives:
-            yield f"  {row.words:<14} {row.change:<22} {row.size} {row.way}"
+        yield from _rows(gives)
+
+
+def _rows(rows: Iterable[GiveRow]) -> Iterator[str]:
+    for row in rows:
+        yield f"  {row.words:<14} {row.change:<22} {row.size} {row.way}"
+
+
+def unanswered(placement: Placement) -> list[str]:
+    """Return the lines of a placement for which no answer was found."""
+    lines = [f"{title(placement)}. No answer found.", *wrap(placement.why)]
+    gives = fixed_rows(placement, placement.gives, Speech(placement.design.units))
+    rows = list(_rows(gives))
+    if rows:
+        lines += ["", "This would do, the rest kept:", *rows, ""]
+    return [*lines, "Nothing was written."]
 
 
 def give_rows(
     placement: Placement, conflict: Conflict, speech: Speech
 ) -> Iterator[GiveRow]:
     """Return where a set could give way: what is fixed first, then each target."""
-    for give in conflict.gives:
+    yield from fixed_rows(placement, conflict.gives, speech)
+    for clash in conflict.clashes:
+        if clash.would_do is not None:
+            yield _give(clash, clash.would_do, speech)
+
+
+def fixed_rows(
+    placement: Placement, gives: Iterable[Give], speech: Speech
+) -> Iterator[GiveRow]:
+    """Return what of that which is fixed could give way: the travel, a stroke."""
+    for give in gives:
         more = give.would_do - give.now
+        what = "stroke" if give.path.endswith(".stroke") else "pad"
         yield GiveRow(
             words=placed_name(placement.design, give.path, placement.group.pedals),
             change=f"{speech.short(give.now)} -> {speech.short(give.would_do)}",
             size=speech.short(abs(more)),
-            way="more pad" if more > 0.0 else "less pad",
+            way=f"{'more' if more > 0.0 else 'less'} {what}",
         )
-    for clash in conflict.clashes:
-        if clash.would_do is not None:
-            yield _give(clash, clash.would_do, speech)
 
 
 def _give(clash: Clash, would_do: float, speech: Speech) -> GiveRow:
