@@ -270,7 +270,7 @@ def _changes(*forms: Mapping[str, Check]) -> Check:
 
 _MOVES: tuple[Mapping[str, Check], ...] = (
     {"point": _path, "to": _pair(_number, _number)},
-    {"point": _path, "to": _pair(_number, _number), "near": _within(0.0, 100.0)},
+    {"point": _path, "to": _pair(_number, _number), "near": _within(0.0, 1000.0)},
     {"value": _path, "number": _number},
 )
 _EDITS: tuple[Mapping[str, Check], ...] = (

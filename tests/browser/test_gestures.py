@@ -1,0 +1,103 @@
+"""Points moved by hand, by keys and by finger."""
+
+import re
+
+import pytest
+from playwright.sync_api import Locator, expect
+
+from tests.browser.conftest import Open
+
+pytestmark = [pytest.mark.viewer, pytest.mark.xdist_group("browser")]
+AT_REST = "brake pivot, 118 back, 548 up"
+
+
+def test_a_point_is_dragged_and_taken_back(opened: Open) -> None:
+    """One drag is one step; text and page say the same."""
+    brake = opened()
+    assert brake.says("brake pivot") == AT_REST
+    undo = brake.page.locator("#undo")
+    expect(undo).to_be_disabled()
+    brake.drag("brake pivot", (-40, 24))
+    expect(undo).to_be_enabled()
+    moved = brake.says("brake pivot")
+    assert moved != AT_REST
+    brake.shot("dragged")
+    undo.click()
+    expect(undo).to_be_disabled()
+    expect(brake.point("brake pivot")).to_have_attribute("aria-label", AT_REST)
+    brake.page.locator("#redo").click()
+    expect(brake.point("brake pivot")).to_have_attribute("aria-label", moved)
+
+
+def test_a_slow_hand(opened: Open) -> None:
+    """Pressed, held still, then dragged."""
+    brake = opened()
+    x, y = brake.spot(brake.point("brake pad"))
+    brake.press((x, y))
+    brake.page.wait_for_timeout(300)
+    brake.page.mouse.move(x + 30, y, steps=5)
+    brake.page.mouse.up()
+    expect(brake.page.locator("#undo")).to_be_enabled()
+
+
+def test_escape_puts_a_dragged_point_back(opened: Open) -> None:
+    brake = opened()
+    x, y = brake.spot(brake.point("brake pivot"))
+    brake.press((x, y))
+    brake.page.mouse.move(x - 50, y + 30, steps=6)
+    brake.page.keyboard.press("Escape")
+    brake.page.mouse.up()
+    expect(brake.point("brake pivot")).to_have_attribute("aria-label", AT_REST)
+    expect(brake.page.locator("#undo")).to_be_disabled()
+    assert brake.spot(brake.point("brake pivot")) == pytest.approx((x, y), abs=0.6)
+
+
+def test_three_quick_arrows_move_three(opened: Open) -> None:
+    """However fast: no answer to the first may take away the second; one step."""
+    brake = opened()
+    pivot = brake.point("brake pivot")
+    pivot.focus()
+    for _ in range(3):
+        brake.page.keyboard.press("ArrowUp")
+    up = re.compile("118 back, 551 up")
+    expect(pivot).to_have_attribute("aria-label", up)
+    undo = brake.page.locator("#undo")
+    expect(undo).to_be_enabled()
+    undo.click()
+    expect(pivot).to_have_attribute("aria-label", AT_REST)
+    expect(undo).to_be_disabled()
+
+
+def corner(what: Locator) -> tuple[float, float]:
+    """Return where something begins on the screen."""
+    box = what.bounding_box()
+    assert box is not None
+    return box["x"], box["y"]
+
+
+def test_a_finger_drags_and_nothing_scrolls(opened: Open) -> None:
+    phone = opened(viewport={"width": 390, "height": 780}, has_touch=True)
+    pivot = phone.point("brake pivot")
+    pivot.scroll_into_view_if_needed()
+    sheet, title = phone.page.locator("#drawing"), phone.page.locator("h1")
+    before, (x, y), (left, top) = title.bounding_box(), phone.spot(pivot), corner(sheet)
+    phone.touch([(x, y), *((x - 4 * k, y + 3 * k) for k in range(1, 8))])
+    expect(phone.page.locator("#undo")).to_be_enabled()
+    assert title.bounding_box() == before
+    (now_x, now_y), (now_left, now_top) = phone.spot(pivot), corner(sheet)
+    assert now_x - now_left == pytest.approx(x - left - 28, abs=4.0)
+    assert now_y - now_top == pytest.approx(y - top + 21, abs=4.0)
+    phone.shot("phone")
+
+
+def test_a_second_tab_follows(opened: Open) -> None:
+    brake = opened()
+    other = brake.tab()
+    brake.page.bring_to_front()
+    brake.drag("brake pivot", (-40, 24))
+    expect(brake.page.locator("#undo")).to_be_enabled()
+    there = brake.says("brake pivot")
+    assert there != AT_REST
+    expect(brake.point("brake pivot", other)).to_have_attribute("aria-label", there)
+    other.locator("#undo").click()
+    expect(brake.point("brake pivot")).to_have_attribute("aria-label", AT_REST)
