@@ -56,7 +56,7 @@ def openings(pedal: Pedal) -> Iterator[Opening]:
         stroke = part.stroke if isinstance(part, Cylinder) else None
         if stroke is not None:
             step = 0.254 if stroke.unit == "in" else 0.1
-            yield Opening(value=stroke, least=1.0, most=4.0, step=step)
+            yield Opening(value=stroke, least=1.0, most=8.0, step=step)
 
 
 def gives_of(hunt: Hunt, pedals: tuple[str, ...]) -> tuple[Give, ...]:

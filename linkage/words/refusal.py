@@ -116,8 +116,10 @@ def _conflict(
 
 
 def _rows(rows: Iterable[GiveRow]) -> Iterator[str]:
-    for row in rows:
-        yield f"  {row.words:<14} {row.change:<22} {row.size} {row.way}"
+    told = list(rows)
+    wide = max([14, *(len(row.words) for row in told)])
+    for row in told:
+        yield f"  {row.words:<{wide}} {row.change:<22} {row.size} {row.way}"
 
 
 def unanswered(placement: Placement) -> list[str]:

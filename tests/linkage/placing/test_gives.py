@@ -12,7 +12,7 @@ from linkage.placing.document import placement_json
 from linkage.placing.layouts import Layouts
 from linkage.placing.place import place
 from linkage.words.place import placement_text
-from tests.linkage.placing.asked import SHORT, asked, problem_of
+from tests.linkage.placing.asked import HANGING, SHORT, asked, problem_of
 from tests.linkage.placing.planted import target
 from tests.linkage.placing.test_conflicts import applied
 
@@ -31,9 +31,10 @@ TOO_LONG = short_of(
 )
 LIGHT = short_of(16, target("ratio", "", "most = 5"))
 BARE = short_of(5, target("ratio", "rest", "least = 4"))
+FAR = HANGING.replace("stroke = 30.5", "stroke = 5")
 
 
-@pytest.mark.parametrize("text", [TOO_LONG, LIGHT, BARE])
+@pytest.mark.parametrize("text", [TOO_LONG, LIGHT, BARE, FAR])
 def test_a_stroke_that_would_do(text: str) -> None:
     """Applied it is answered; a tenth of a millimetre less is not."""
     found = asked(text)
