@@ -28,6 +28,8 @@ NAMES = (
     "from importlib.metadata import files;"
     "print(*{file.parts[0] for file in files('footwell')})"
 )
+#: On all cores; what drives the browser keeps to one of them.
+WORKERS = ("-n", "auto", "--dist", "loadgroup")
 Step = Callable[[], None]
 
 
@@ -134,7 +136,7 @@ def steps(*, quick: bool, full: bool) -> dict[str, Step]:
         "types": with_tool("mypy"),
         "imports": with_tool("lint-imports"),
         "declared": with_tool("deptry", "."),
-        "tests": tests("-n", "auto", "-m", "not bench", full=full),
+        "tests": tests(*WORKERS, "-m", "not bench", full=full),
     }
     if not quick:
         gate |= {"benches": tests("-m", "bench", full=full), "install": installation}

@@ -1,21 +1,17 @@
 """``footwell open``: what it starts on, what it refuses, how it ends."""
 
 import os
-import re
 import signal
 import socket
-import subprocess
-import sys
 import urllib.error
 import urllib.request
-from collections.abc import Iterator
-from contextlib import contextmanager
 from pathlib import Path
 
 import pytest
 from click.testing import CliRunner, Result
 
 from linkage.commands import footwell
+from tests.linkage.page.running import opened
 
 ROOT = Path(__file__).parents[3]
 BRAKE = ROOT / "examples" / "brake-hanging.toml"
@@ -23,30 +19,6 @@ BRAKE = ROOT / "examples" / "brake-hanging.toml"
 
 def run(*args: str) -> Result:
     return CliRunner().invoke(footwell, ["open", *args])
-
-
-@contextmanager
-def opened(folder: Path, *args: str) -> Iterator[tuple[subprocess.Popen[str], str]]:
-    """Start the command; give the process and the address that it prints."""
-    process = subprocess.Popen(
-        [sys.executable, "-m", "linkage", "open", "--no-browser", *args],
-        env=os.environ | {"XDG_STATE_HOME": str(folder), "PYTHONPATH": str(ROOT)},
-        cwd=folder,
-        stdout=subprocess.PIPE,
-        stderr=subprocess.STDOUT,
-        text=True,
-    )
-    try:
-        assert process.stdout is not None
-        line = process.stdout.readline()
-        found = re.fullmatch(
-            r"(http://127\.0\.0\.1:\d+/\?token=[\w-]{32})  \(Ctrl-C ends it\)\n", line
-        )
-        assert found, line
-        yield process, found[1]
-    finally:
-        process.kill()
-        process.communicate()
 
 
 def page(address: str) -> str:

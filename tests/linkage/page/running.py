@@ -6,6 +6,10 @@ The socket is the real one, and the calls are made by the standard library and b
 
 import http.client
 import json
+import os
+import re
+import subprocess
+import sys
 import threading
 from collections.abc import Iterator
 from contextlib import contextmanager
@@ -21,6 +25,7 @@ from linkage.page.launch import bind, web_server
 from linkage.page.server import application
 from linkage.page.session import Session
 
+ROOT = Path(__file__).parents[3]
 JSON = {"content-type": "application/json"}
 #: Seconds after which an answer is not coming any more.
 PATIENCE = 30.0
@@ -33,6 +38,12 @@ class Running:
         self.port, self.own = port, f"http://127.0.0.1:{port}"
         said = self.call("GET", f"/?token={token}")
         self.cookie = said.head["set-cookie"].partition(";")[0]
+
+    @classmethod
+    def at(cls, address: str) -> "Running":
+        """Come to a server by the address that it printed."""
+        front, _, token = address.partition("/?token=")
+        return cls(int(front.rpartition(":")[2]), token)
 
     def call(self, method: str, path: str, body: Any = None, **head: str) -> "Answer":
         """Return what a bare call is answered; a body goes out as JSON."""
@@ -114,6 +125,33 @@ class Talk:
         """Return the answer to a step of changes."""
         base = self.state["rev"] if rev is None else rev
         return self.ask("commit", base_rev=base, changes=list(changes), label="a step")
+
+
+@contextmanager
+def opened(folder: Path, *args: str) -> Iterator[tuple[subprocess.Popen[str], str]]:
+    """Start the real command; give its process and the address that it prints.
+
+    ``folder`` is where it runs, and where its journal is.
+    """
+    process = subprocess.Popen(
+        [sys.executable, "-m", "linkage", "open", "--no-browser", *args],
+        env=os.environ | {"XDG_STATE_HOME": str(folder), "PYTHONPATH": str(ROOT)},
+        cwd=folder,
+        stdout=subprocess.PIPE,
+        stderr=subprocess.STDOUT,
+        text=True,
+    )
+    try:
+        assert process.stdout is not None
+        line = process.stdout.readline()
+        found = re.fullmatch(
+            r"(http://127\.0\.0\.1:\d+/\?token=[\w-]{32})  \(Ctrl-C ends it\)\n", line
+        )
+        assert found, line
+        yield process, found[1]
+    finally:
+        process.kill()
+        process.communicate()
 
 
 @contextmanager

@@ -1,7 +1,9 @@
 """The page's server as a browser meets it: a real socket, real messages."""
 
 import json
+import os
 import re
+import signal
 from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
@@ -15,7 +17,7 @@ from linkage.page.downloads import KINDS
 from linkage.page.server import BLOCK
 from linkage.templates import TEMPLATES
 from linkage.writing import write
-from tests.linkage.page.running import JSON, Running, Talk, running
+from tests.linkage.page.running import JSON, Running, Talk, opened, running
 
 ROOT = Path(__file__).parents[3]
 BRAKE = (ROOT / "examples" / "brake-hanging.toml").read_text(encoding="utf-8")
@@ -388,3 +390,27 @@ def test_what_a_crash_left_is_offered(tmp_path: Path, take: bool) -> None:
         assert text_of(tab.state) == (left if take else BRAKE)
         tab.ask("undo")
         assert text_of(tab.state) == BRAKE
+
+
+@pytest.mark.skipif(os.name != "posix", reason="kills as POSIX systems do")
+def test_a_kill_loses_at_most_the_running_drag(file: Path, tmp_path: Path) -> None:
+    """Killed at the first word of the answer to a step, in the midst of previews."""
+    again = (tmp_path, str(file))
+    with opened(*again) as (process, address), Running.at(address).tab() as tab:
+        tab.commit(PIVOT)
+        left = text_of(tab.state)
+        drag = {"point": "brake.pad", "to": [-200.0, 250.0], "near": 1.0}
+        for _ in range(5):
+            tab.say("preview", base_rev=tab.state["rev"], changes=[drag])
+        os.kill(process.pid, signal.SIGKILL)
+        process.wait()
+    assert file.read_text(encoding="utf-8") == BRAKE
+    with opened(*again) as (_, address), Running.at(address).tab() as tab:
+        assert text_of(tab.state) == BRAKE
+        assert tab.state["file"]["recovery"]["lines"] == 1
+        tab.ask("recover", take=True)
+        assert text_of(tab.state) == left
+        assert tab.ask("save", force=False)["kind"] == "saved"
+    assert file.read_text(encoding="utf-8") == left
+    with opened(*again) as (_, address), Running.at(address).tab() as tab:
+        assert tab.state["file"]["recovery"] is None
