@@ -30,6 +30,8 @@ NAMES = (
 )
 #: On all cores; what drives the browser keeps to one of them.
 WORKERS = ("-n", "auto", "--dist", "loadgroup")
+#: Looks whether the page and its scripts came along.
+SHOWN = "from linkage.page.server import page, statics; page(''); statics()['app.js']"
 Step = Callable[[], None]
 
 
@@ -97,6 +99,7 @@ def installation() -> None:
             raise Failed("the first line of the README drew no picture")
         scripts = copy / ".venv" / ("Scripts" if os.name == "nt" else "bin")
         _check_names(run(tool("python", str(scripts)), "-c", NAMES, at=away).split())
+        run(tool("python", str(scripts)), "-c", SHOWN, at=away)
         _use(tool("footwell", str(scripts)), away)
 
 

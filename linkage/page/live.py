@@ -17,7 +17,7 @@ from msgspec import Struct
 
 from linkage.page.journal import Journal
 from linkage.page.session import Session
-from linkage.page.telling import FIRST, Look, state_dict
+from linkage.page.telling import FIRST, Look, Telling
 from linkage.page.wire import spell
 from linkage.page.worker import Worker
 from linkage.placing.records import Placement
@@ -88,6 +88,8 @@ class Live:
 
     Attributes
     ----------
+    telling : Telling
+        For the desk too.
     tabs : list of Tab
     search : Search or None
         The one that runs.
@@ -97,6 +99,7 @@ class Live:
 
     def __init__(self, session: Session, journal: Journal) -> None:
         self.session, self.journal = session, journal
+        self.telling = Telling(session, journal)
         self.tabs: list[Tab] = []
         self.search: Search | None = None
         self.placed: Placed | None = None
@@ -136,11 +139,11 @@ class Live:
             if not self.tabs:
                 continue
             found = await self.at_desk(self.session.disk)
-            if found != known:
-                known = found
+            if found not in (known, "no file"):
                 await asyncio.gather(
                     *(tab.say("disk", disk=found) for tab in self.tabs)
                 )
+            known = found
 
     def later(self, work: Coroutine[Any, Any, None]) -> None:
         """Start what nobody waits for, and keep hold of it until it ends."""
@@ -161,7 +164,7 @@ class Live:
         self._desk.shutdown(wait=True)
 
     def _spelt(self, look: Look, seq: int | None) -> str:
-        state = state_dict(self.session, self.journal, look)
+        state = self.telling.state(look)
         return spell("state", rev=self.session.rev, seq=seq, state=state)
 
     def _stepped(

@@ -13,7 +13,7 @@ from linkage.faults import DesignError, Fault
 from linkage.page.document import Refused
 from linkage.page.live import Found, Live, Placed, Search, Tab
 from linkage.page.session import OnDisk, Stale
-from linkage.page.telling import own_fault, preview_dict, state_dict
+from linkage.page.telling import own_fault
 from linkage.page.wire import Message, Unfit, read, rows
 from linkage.page.worker import Stopped, Worker
 
@@ -72,7 +72,7 @@ async def refuse(tab: Tab, seq: int | None, why: str, *faults: Fault) -> None:
 
 async def _refuse_stale(live: Live, tab: Tab, seq: int | None) -> None:
     """Say that the design has moved on, and how it stands now."""
-    state = await live.at_desk(lambda: state_dict(live.session, live.journal, tab.look))
+    state = await live.at_desk(lambda: live.telling.state(tab.look))
     faults = rows([CHANGED])
     await tab.say("refused", seq=seq, why="stale", faults=faults, state=state)
 
@@ -93,7 +93,7 @@ async def preview(live: Live, tab: Tab, message: Message) -> None:
 
     def work() -> tuple[int, dict[str, Any]]:
         moved = session.preview(body["base_rev"], body["changes"])
-        return session.rev, preview_dict(session, moved, tab.look)
+        return session.rev, live.telling.preview(moved, tab.look)
 
     rev, result = await live.at_desk(work)
     await tab.say("preview", seq=message.seq, rev=rev, result=result)

@@ -9,6 +9,7 @@ from typing import Any, Literal
 
 from linkage.faults import Fault
 from linkage.page import view
+from linkage.page.document import Document
 from linkage.page.edits import Moved
 from linkage.page.journal import Journal
 from linkage.page.session import Session
@@ -19,32 +20,67 @@ from linkage.templates import TEMPLATES
 Look = tuple[Literal["mm", "in"] | None, Literal["left", "right"]]
 #: How a tab sees it that has not said otherwise.
 FIRST: Look = (None, "right")
+#: What is drawn, if it can be, and why not.
+Drawn = tuple[dict[str, Any] | None, tuple[Fault, ...]]
 
 
-def state_dict(session: Session, journal: Journal, look: Look) -> dict[str, Any]:
-    """Return the whole state of a session, as one tab sees it."""
-    document, (units, door) = session.document, look
-    spoken = "mm" if document.design is None else document.design.units
-    result, own = None, []
+class Telling:
+    """What the tabs of one session are told; each drawing of it is made once.
+
+    Parameters
+    ----------
+    session : Session
+    journal : Journal
+    """
+
+    def __init__(self, session: Session, journal: Journal) -> None:
+        self.session, self.journal = session, journal
+        self._drawn_of: Document | None = None
+        self._drawn: dict[Look, Drawn] = {}
+
+    def state(self, look: Look) -> dict[str, Any]:
+        """Return the whole state, as one tab sees it."""
+        document, (units, door) = self.session.document, look
+        spoken = "mm" if document.design is None else document.design.units
+        result, faults = self._drawing(document, look)
+        return {
+            "rev": self.session.rev,
+            "file": file_dict(self.session, self.journal),
+            "undo": self.session.undo_label,
+            "redo": self.session.redo_label,
+            "units": units or spoken,
+            "file_units": spoken,
+            "door": door,
+            "text": document.text,
+            "faults": rows([*document.faults, *faults]),
+            "examples": [
+                {"name": each.kind, "says": each.says} for each in TEMPLATES.values()
+            ],
+            "result": result,
+        }
+
+    def preview(self, moved: Moved, look: Look) -> dict[str, Any]:
+        """Return what moves while a point is dragged."""
+        units, door = look
+        document = self.session.document
+        found = view.preview(document, moved.values, units=units, door=door)
+        return {**found, "caught": moved.caught}
+
+    def _drawing(self, document: Document, look: Look) -> Drawn:
+        """Return what is drawn, or that the program cannot draw it."""
+        if document is not self._drawn_of:
+            self._drawn_of, self._drawn = document, {}
+        if look not in self._drawn:
+            self._drawn[look] = _drawn(document, look)
+        return self._drawn[look]
+
+
+def _drawn(document: Document, look: Look) -> Drawn:
+    units, door = look
     try:
-        result = view.state(document, units=units, door=door)
+        return view.state(document, units=units, door=door), ()
     except Exception as error:  # noqa: BLE001 - the text stays in reach, and undo
-        own = [own_fault(error)]
-    return {
-        "rev": session.rev,
-        "file": file_dict(session, journal),
-        "undo": session.undo_label,
-        "redo": session.redo_label,
-        "units": units or spoken,
-        "file_units": spoken,
-        "door": door,
-        "text": document.text,
-        "faults": rows([*document.faults, *own]),
-        "examples": [
-            {"name": each.kind, "says": each.says} for each in TEMPLATES.values()
-        ],
-        "result": result,
-    }
+        return None, (own_fault(error),)
 
 
 def file_dict(session: Session, journal: Journal) -> dict[str, Any]:
@@ -67,13 +103,6 @@ def _recovery(journal: Journal, text: str) -> dict[str, Any] | None:
     left, stands = Counter(found.text.splitlines()), Counter(text.splitlines())
     lines = max((left - stands).total(), (stands - left).total())
     return {"when": found.when, "lines": lines}
-
-
-def preview_dict(session: Session, moved: Moved, look: Look) -> dict[str, Any]:
-    """Return what moves while a point is dragged."""
-    units, door = look
-    found = view.preview(session.document, moved.values, units=units, door=door)
-    return {**found, "caught": moved.caught}
 
 
 def own_fault(error: Exception) -> Fault:

@@ -12,7 +12,7 @@ import re
 from collections.abc import Callable, Iterable, Mapping
 from typing import Any
 
-from msgspec import Struct
+import msgspec
 
 from linkage.faults import Fault
 
@@ -43,7 +43,7 @@ class Unfit(Exception):  # noqa: N818 - it says what the message is
         self.fault = Fault(key=key, wrong=wrong, right=right)
 
 
-class Message(Struct, frozen=True, kw_only=True):
+class Message(msgspec.Struct, frozen=True, kw_only=True):
     """What a page asks for.
 
     Attributes
@@ -323,11 +323,9 @@ def read_loading(text: str | bytes) -> tuple[str, str]:
 
 
 def spell(kind: str, **keys: Any) -> str:
-    """Return a message to the page as JSON text."""
+    """Return a message to the page as JSON text; what is no number becomes null."""
     message = {"schema": SCHEMA, "kind": kind, **keys}
-    return json.dumps(
-        message, ensure_ascii=False, allow_nan=False, separators=(",", ":")
-    )
+    return msgspec.json.encode(message).decode()
 
 
 def rows(faults: Iterable[Fault]) -> list[dict[str, Any]]:

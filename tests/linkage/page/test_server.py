@@ -238,11 +238,16 @@ def test_what_is_refused_changes_nothing(tab: Talk, said: Any) -> None:
     assert text_of(tab.state) == BRAKE
 
 
+def flood(tab: Talk) -> None:
+    """Say more than any message holds, and wait for an answer."""
+    tab.line.send("x" * 3_000_000)
+    tab.line.recv(10)
+
+
 def test_a_message_without_end_ends_the_socket(server: Running) -> None:
     with server.tab() as one:
-        one.line.send("x" * 3_000_000)
         with pytest.raises(ConnectionClosed):
-            one.line.recv(10)
+            flood(one)
     with server.tab() as two:
         assert text_of(two.state) == BRAKE
 
@@ -284,6 +289,15 @@ def test_what_an_editor_wrote_is_told_and_never_overwritten(
     assert tab.hear("disk")["disk"] == "same"
     file.unlink()
     assert tab.hear("disk")["disk"] == "gone"
+
+
+def test_a_design_without_a_file_has_no_news_of_one(tmp_path: Path) -> None:
+    with running(BRAKE, "x.toml", None, tmp_path) as server, server.tab() as tab:
+        assert tab.state["file"]["disk"] == "no file"
+        with pytest.raises(TimeoutError):
+            tab.line.recv(1.5)
+        answer = tab.ask("save", force=False)
+        assert (answer["kind"], answer["why"]) == ("refused", "disk")
 
 
 def test_loading_puts_another_design_in_its_place(server: Running, tab: Talk) -> None:
