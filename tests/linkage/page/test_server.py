@@ -245,9 +245,8 @@ def flood(tab: Talk) -> None:
 
 
 def test_a_message_without_end_ends_the_socket(server: Running) -> None:
-    with server.tab() as one:
-        with pytest.raises(ConnectionClosed):
-            flood(one)
+    with server.tab() as one, pytest.raises(ConnectionClosed):
+        flood(one)
     with server.tab() as two:
         assert text_of(two.state) == BRAKE
 
