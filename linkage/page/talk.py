@@ -162,9 +162,6 @@ async def recover(live: Live, tab: Tab, message: Message) -> None:
 
 async def place(live: Live, tab: Tab, message: Message) -> None:
     """Start a search for places; its end is told later."""
-    if live.search is not None:
-        await refuse(tab, message.seq, "busy", BUSY)
-        return
     document, rev = await live.at_desk(
         lambda: (live.session.document, live.session.rev)
     )
@@ -186,7 +183,7 @@ async def place(live: Live, tab: Tab, message: Message) -> None:
     def tell(share: float) -> None:
         live.later(tab.say("progress", seq=message.seq, share=share))
 
-    if live.search is not None:  # another tab was quicker
+    if live.search is not None:
         await refuse(tab, message.seq, "busy", BUSY)
         return
     live.search = Search(worker=Worker(work, tell), tab=tab, seq=message.seq, rev=rev)
@@ -221,7 +218,7 @@ async def stop(live: Live, tab: Tab, message: Message) -> None:
 async def take(live: Live, tab: Tab, message: Message) -> None:
     """Put an answer of the last search in the place of the text."""
     number, placed = message.body["answer"], live.placed
-    if placed is None or placed.rev != message.body["base_rev"]:
+    if placed is None:
         raise Stale
     answers = placed.placement.answers
     if not 1 <= number <= len(answers):

@@ -135,8 +135,10 @@ def test_a_step_reaches_both_tabs_each_in_its_units(server: Running) -> None:
     with server.tab() as one, server.tab() as two:
         assert two.ask("show", units="in", door="left")["kind"] == "state"
         assert (two.state["units"], two.state["door"]) == ("in", "left")
+        before = one.state["result"]["pedals"]
         answer = one.commit(PIVOT)
         assert answer["kind"] == "state"
+        assert one.state["result"]["pedals"] != before
         seen = two.hear("state")
         assert seen["seq"] is None
         assert seen["rev"] == answer["rev"]
@@ -146,6 +148,7 @@ def test_a_step_reaches_both_tabs_each_in_its_units(server: Running) -> None:
         two.ask("undo")
         one.hear("state")
         assert text_of(one.state) == text_of(two.state) == BRAKE
+        assert one.state["result"]["pedals"] == before
 
 
 def test_a_preview_touches_nothing(server: Running) -> None:
