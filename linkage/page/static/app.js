@@ -1,6 +1,7 @@
 /** Starts all, and shows the state that came inside the page. */
 
 import * as card from "./card.js";
+import * as chart from "./chart.js";
 import { startGrips } from "./grips.js";
 import { startHandles } from "./handles.js";
 import { begin, start as startLink } from "./link.js";
@@ -22,13 +23,14 @@ const LOST = "The program does not answer. Nothing can be moved until it does; w
 speak.start(mount("spoken"));
 const side = createSideview(mount("drawing"));
 toolbar.start(side);
-card.start(mount("card"));
+card.start(mount("card"), mount("refusal"));
 const points = startHandles(side);
 const grips = startGrips(side);
 startPointer(side, [points, grips]);
 travel.start(mount("travel"));
 readings.start(mount("readings"));
 readings.startSaid(mount("said"));
+chart.start(mount("charts"));
 tabs.start(mount("tabs"));
 on("link", (linked) => {
   tell(mount("lost"), linked ? "" : LOST);

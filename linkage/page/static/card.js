@@ -10,26 +10,30 @@ import { on, send, store } from "./store.js";
 const HINT = "Drag a point, or reach it with Tab and move it with the arrow keys. " +
   "The arrow beside a pad presses the pedal.";
 let mount = null;
-let why = null;
+let refusal = null;
 
-export function start(place) {
+export function start(place, refused) {
   mount = place;
+  refusal = refused;
   on("looked", () => {
-    why = null;
+    refuse("");
     draw();
   });
   on("shown", refresh);
-  on("refusal", (refusal) => {
-    why = refusal.why;
-    draw();
-  });
-  on("fault", ({ faults }) => {
-    const [first] = faults ?? [];
-    why = first ? [first.wrong, first.right].filter(Boolean).join(": ") : null;
-    refresh();
-  });
-  on("type", () => mount.querySelector("input, select")?.select?.());
+  on("state", () => refuse(""));
+  on("hold", (held) => held && refuse(""));
+  on("refusal", ({ why }) => refuse(why));
+  on("fault", ({ faults }) => refuse((faults ?? []).map(sentence).join(" ")));
+  on("type", () => mount.querySelector("input")?.select());
   draw();
+}
+
+function refuse(text) {
+  tell(refusal, text);
+}
+
+function sentence({ wrong, right }) {
+  return [wrong, right].filter(Boolean).join(" ");
 }
 
 /** Return what a person typed as it would stand in the file: with a unit where it needs one. */
@@ -76,7 +80,7 @@ function refresh() {
     return;
   }
   tell(mount.querySelector(".says"), point.says ?? "");
-  tell(mount.querySelector(".why"), why ?? (point.moves ? "" : (point.why ?? "")));
+  tell(mount.querySelector(".why"), point.moves ? "" : (point.why ?? ""));
   inputs.forEach((input, i) => {
     if (input !== document.activeElement) input.value = fields[i].text;
     input.readOnly = fields[i].locked ?? false;
@@ -111,7 +115,6 @@ async function put(field, input) {
   const now = store.result?.fields.find((each) => each.path === field.path) ?? field;
   if (input.value.trim() === now.text) return;
   const change = { value: field.path, text: spell(field, input.value) };
-  why = null;
   const answer = await send("commit", { changes: [change], label: `type ${field.label}` });
   input.toggleAttribute("aria-invalid", answer.kind === "refused");
 }

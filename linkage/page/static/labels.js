@@ -44,6 +44,7 @@ export function arrange(labels, fences, outlines, [right, bottom], old) {
   const taken = [...fences];
   const found = [];
   for (const label of labels) {
+    if (!inside(label.at, [right, bottom])) continue;
     const best = choose(label, taken, outlines, [right, bottom], old.get(label.key));
     if (best === null) {
       old.delete(label.key);
@@ -86,6 +87,10 @@ function away({ wish }, way) {
   const angle = (2 * Math.PI * way) / WAYS;
   const size = Math.hypot(...wish) || 1;
   return 24 * (1 - (Math.cos(angle) * wish[0] - Math.sin(angle) * wish[1]) / size);
+}
+
+function inside([x, y], [right, bottom]) {
+  return x >= 0 && y >= 0 && x <= right && y <= bottom;
 }
 
 function within([x0, y0, x1, y1], [right, bottom]) {

@@ -79,7 +79,7 @@ export function fences(view, result, layers) {
     ...(store.hold ? [box(view.at(store.hold.at), 12)] : []),
     ...[...layers.grips.children].map((grip) => box(grip.spot ?? [-99, -99], 18)),
     [0, view.height - 22, view.width, view.height],
-    [0, 0, 40, view.height],
+    [0, 0, 54, view.height],
     view.flip > 0 ? [view.width - 350, 0, view.width, 30] : [0, 0, 350, 30],
   ];
 }

@@ -9,7 +9,7 @@ import { say } from "./speak.js";
 import { emit, hold, lift, look, send, store } from "./store.js";
 
 const PAUSE = 400; // ms after the last key
-const NEAR = 7; // pixels within which a drag is caught
+const NEAR = 4; // pixels within which a drag is caught
 let burst = null;
 
 /** Begin a drag; return null where the point does not move, and say why. */

@@ -1,0 +1,154 @@
+/** The shapes of one plot: axes, bands, walls, curves and the words on them; no state. */
+
+import { node } from "./svg.js";
+
+const LETTER = 6.1; // px a letter of the plot's small letters, a little too much
+const GAP = 11; // px between two lines of words
+const SAME = 0.02; // of the height: walls and bands this near the frame are the frame
+
+/**
+ * Return {scale, layers: [grid, bands, kept, curves, words]}, lists of nodes.
+ * `kept` is the same panel of an earlier state, or null.
+ */
+export function plotted(panel, kept, { box, travel, placesOf, keptPlaces, colourOf }) {
+  const scale = scaleOf(panel, kept, box, travel);
+  const curves = panel.series.map((series) =>
+    curve(series, placesOf(series.pedal), scale, `line ${colourOf(series.pedal)}`));
+  const earlier = (kept?.series ?? []).map((series) => curve(series, keptPlaces(series.pedal), scale, "line"));
+  return {
+    scale,
+    layers: [
+      axes(panel, travel, scale, box),
+      panel.bands.flatMap((band) => bandShapes(band, scale, box)),
+      earlier,
+      curves,
+      words(panel, scale, box),
+    ],
+  };
+}
+
+function scaleOf(panel, kept, box, { upto }) {
+  const low = Math.min(panel.span[0], kept?.span[0] ?? Infinity);
+  const high = Math.max(panel.span[1], kept?.span[1] ?? -Infinity);
+  const [width, height] = [box.right - box.left, box.bottom - box.top];
+  return {
+    x: (mm) => round(box.left + (mm / (upto || 1)) * width),
+    y: (value) => round(box.bottom - ((value - low) / (high - low || 1)) * height),
+    low,
+    high,
+  };
+}
+
+function round(number) {
+  return Math.round(number * 100) / 100;
+}
+
+// ------------------------------------------------------------------ axes
+
+function axes(panel, travel, scale, box) {
+  const across = panel.ticks.filter(([value]) => value >= scale.low && value <= scale.high);
+  return [
+    ...across.map(([value]) => path("rule-line", `M${box.left} ${scale.y(value)}H${box.right}`)),
+    ...travel.ticks.map(([mm]) => path("rule-line", `M${scale.x(mm)} ${box.bottom}v3`)),
+    path("axis", `M${box.left} ${box.top}V${box.bottom}H${box.right}`),
+    ...across.map(([value, text]) => letters(text, box.left - 4, scale.y(value) + 3.5, "end")),
+    ...below(travel, scale, box),
+  ];
+}
+
+/** The figures under the axis; the name of the axis takes the place of the last of them. */
+function below(travel, scale, box) {
+  const room = box.right - travel.name.length * LETTER - 8;
+  const fit = travel.ticks.filter(([mm, text]) => scale.x(mm) + (text.length * LETTER) / 2 < room);
+  return [
+    ...fit.map(([mm, text]) => letters(text, scale.x(mm), box.bottom + 13, "middle")),
+    letters(travel.name, box.right, box.bottom + 13, "end"),
+  ];
+}
+
+// ------------------------------------------------------------------ targets and walls
+
+function bandShapes(band, scale, box) {
+  const [left, right] = [scale.x(band.from), scale.x(band.to)];
+  const top = band.high === null ? box.top : within(scale.y(band.high), box);
+  const bottom = band.low === null ? box.bottom : within(scale.y(band.low), box);
+  const edges = [band.high, band.low].filter((value) => value !== null && value >= scale.low && value <= scale.high);
+  const width = Math.max(right - left, 3);
+  const d = `M${left - (width > right - left ? 1.5 : 0)} ${top}h${round(width)}V${bottom}h${round(-width)}Z`;
+  return [
+    path("band-room", d),
+    ...edges.map((value) => path("band-edge", `M${left} ${scale.y(value)}H${Math.max(right, left + 3)}`)),
+  ];
+}
+
+function within(y, box) {
+  return Math.min(Math.max(y, box.top), box.bottom);
+}
+
+// ------------------------------------------------------------------ curves
+
+function curve({ values }, places, scale, look) {
+  let pen = "M";
+  const d = values.map((value, k) => {
+    if (value === null || places[k] === undefined) {
+      pen = "M";
+      return "";
+    }
+    const step = `${pen}${scale.x(places[k])} ${scale.y(value)}`;
+    pen = "L";
+    return step;
+  }).join("");
+  return path(look, d);
+}
+
+// ------------------------------------------------------------------ words
+
+/** Walls with their lines, spots with their rings, texts of bands: each where it is free. */
+function words(panel, scale, box) {
+  const taken = [];
+  const seen = (value) => value >= scale.low - SAME && value <= scale.high;
+  const walls = panel.walls.filter(({ value }) => seen(value)).flatMap(({ value, text }) => [
+    path("wall", `M${box.left} ${scale.y(value)}H${box.right}`),
+    put(text, box.right - 3, scale.y(value) + (scale.y(value) < box.top + GAP ? 11 : -4), "end", taken, box),
+  ]);
+  const spots = panel.spots.flatMap(({ travel, value, text }) => [
+    node("circle", { class: "spot", cx: scale.x(travel), cy: scale.y(value), r: 3 }),
+    put(text, scale.x(travel), scale.y(value) + 14, "middle", taken, box),
+  ]);
+  const wanted = panel.bands.filter(({ text }) => text).map((band) => wish(band, scale, box, taken));
+  return [...walls, ...spots, ...wanted];
+}
+
+function wish({ from, to, low, high, text }, scale, box, taken) {
+  const edge = high ?? low;
+  const y = within(scale.y(edge), box);
+  const x = (scale.x(from) + scale.x(to)) / 2;
+  return put(text, x, high === null ? y - 4 : y + 11, "middle", taken, box);
+}
+
+/** Letters that stay inside the box and off each other. */
+function put(text, x, y, anchor, taken, box) {
+  const width = text.length * LETTER;
+  const left = { start: x, middle: x - width / 2, end: x - width }[anchor];
+  const start = Math.max(box.left + 3, Math.min(left, box.right - 3 - width));
+  const line = free(start, width, Math.max(y, box.top + 9), taken, box);
+  taken.push({ start, end: start + width, y: line });
+  return letters(text, round(start), round(line), "start");
+}
+
+function free(start, width, y, taken, box) {
+  const clash = (at) => taken.some((other) => Math.abs(other.y - at) < GAP && other.start < start + width && start < other.end);
+  for (const step of [0, 1, -1, 2, -2, 3, -3, 4, -4, 5, 6, 7]) {
+    const at = y + step * GAP;
+    if (at > box.top + 8 && at < box.bottom - 2 && !clash(at)) return at;
+  }
+  return y;
+}
+
+function letters(text, x, y, anchor) {
+  return node("text", { x, y, "text-anchor": anchor }, text);
+}
+
+function path(look, d) {
+  return node("path", { class: look, d });
+}
