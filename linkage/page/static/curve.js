@@ -4,6 +4,7 @@ import { node } from "./svg.js";
 
 const LETTER = 6.1; // px a letter of the plot's small letters, a little too much
 const GAP = 11; // px between two lines of words
+const STEPS = [0, 1, -1, 2, -2, 3, -3, 4, -4, 5, -5, 6, -6, 7, -7];
 const SAME = 0.02; // of the height: walls and bands this near the frame are the frame
 
 /**
@@ -22,7 +23,7 @@ export function plotted(panel, kept, { box, travel, placesOf, keptPlaces, colour
       panel.bands.flatMap((band) => bandShapes(band, scale, box)),
       earlier,
       curves,
-      words(panel, scale, box),
+      words(panel, placesOf, scale, box),
     ],
   };
 }
@@ -104,45 +105,53 @@ function curve({ values }, places, scale, look) {
 // ------------------------------------------------------------------ words
 
 /** Walls with their lines, spots with their rings, texts of bands: each where it is free. */
-function words(panel, scale, box) {
-  const taken = [];
+function words(panel, places, scale, box) {
+  const room = { box, taken: [], busy: samples(panel, places, scale) };
   const seen = (value) => value >= scale.low - SAME && value <= scale.high;
-  const walls = panel.walls.filter(({ value }) => seen(value)).flatMap(({ value, text }) => [
-    path("wall", `M${box.left} ${scale.y(value)}H${box.right}`),
-    put(text, box.right - 3, scale.y(value) + (scale.y(value) < box.top + GAP ? 11 : -4), "end", taken, box),
-  ]);
-  const spots = panel.spots.flatMap(({ travel, value, text }) => [
-    node("circle", { class: "spot", cx: scale.x(travel), cy: scale.y(value), r: 3 }),
-    put(text, scale.x(travel), scale.y(value) + 14, "middle", taken, box),
-  ]);
-  const wanted = panel.bands.filter(({ text }) => text).map((band) => wish(band, scale, box, taken));
-  return [...walls, ...spots, ...wanted];
+  const walls = panel.walls.filter(({ value }) => seen(value));
+  for (const { value } of walls) room.taken.push({ start: box.left, end: box.right, y: scale.y(value) + 4, line: true });
+  return [
+    ...walls.map(({ value }) => path("wall", `M${box.left} ${scale.y(value)}H${box.right}`)),
+    ...panel.spots.map(({ travel, value }) => node("circle", { class: "spot", cx: scale.x(travel), cy: scale.y(value), r: 3 })),
+    ...walls.map(({ value, text }) => put(text, [box.left + 6, box.right - 6], scale.y(value) + 12, room)),
+    ...panel.spots.map(({ travel, value, text }) => put(text, [scale.x(travel)], scale.y(value) + 14, room)),
+    ...panel.bands.filter(({ text }) => text).map((band) => wish(band, scale, room)),
+  ];
 }
 
-function wish({ from, to, low, high, text }, scale, box, taken) {
-  const edge = high ?? low;
-  const y = within(scale.y(edge), box);
-  const x = (scale.x(from) + scale.x(to)) / 2;
-  return put(text, x, high === null ? y - 4 : y + 11, "middle", taken, box);
+function samples(panel, places, scale) {
+  return panel.series.flatMap(({ pedal, values }) => {
+    const at = places(pedal);
+    return values.flatMap((value, k) => (value === null || at[k] === undefined ? [] : [[scale.x(at[k]), scale.y(value)]]));
+  });
 }
 
-/** Letters that stay inside the box and off each other. */
-function put(text, x, y, anchor, taken, box) {
+function wish({ from, to, low, high, text }, scale, room) {
+  const y = within(scale.y(high ?? low), room.box);
+  const [left, right] = [scale.x(from), scale.x(to)];
+  const half = (text.length * LETTER) / 2;
+  return put(text, [(left + right) / 2, left + half + 4, right - half - 4], high === null ? y - 4 : y + 12, room);
+}
+
+/** Letters that stay inside the box, off each other and off the curves where they can. */
+function put(text, middles, y, room) {
+  const { box } = room;
   const width = text.length * LETTER;
-  const left = { start: x, middle: x - width / 2, end: x - width }[anchor];
-  const start = Math.max(box.left + 3, Math.min(left, box.right - 3 - width));
-  const line = free(start, width, Math.max(y, box.top + 9), taken, box);
-  taken.push({ start, end: start + width, y: line });
+  const starts = middles.map((x) => Math.max(box.left + 4, Math.min(x - width / 2, box.right - 4 - width)));
+  const tries = STEPS.flatMap((step) => starts.map((start) => [start, y + step * GAP]));
+  const inside = tries.filter(([, at]) => at > box.top + 8 && at < box.bottom - 2);
+  const [start, line] = inside.find(([x, at]) => !crossed(x, width, at, room) && !covered(x, width, at, room)) ??
+    inside.find(([x, at]) => !covered(x, width, at, room)) ?? [starts[0], Math.max(y, box.top + 9)];
+  room.taken.push({ start, end: start + width, y: line });
   return letters(text, round(start), round(line), "start");
 }
 
-function free(start, width, y, taken, box) {
-  const clash = (at) => taken.some((other) => Math.abs(other.y - at) < GAP && other.start < start + width && start < other.end);
-  for (const step of [0, 1, -1, 2, -2, 3, -3, 4, -4, 5, 6, 7]) {
-    const at = y + step * GAP;
-    if (at > box.top + 8 && at < box.bottom - 2 && !clash(at)) return at;
-  }
-  return y;
+function covered(start, width, y, { taken }) {
+  return taken.some((other) => Math.abs(other.y - y) < (other.line ? 7 : GAP) && other.start < start + width && start < other.end);
+}
+
+function crossed(start, width, y, { busy }) {
+  return busy.some(([x, at]) => x > start - 3 && x < start + width + 3 && at > y - 11 && at < y + 5);
 }
 
 function letters(text, x, y, anchor) {
