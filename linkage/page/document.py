@@ -10,6 +10,7 @@ from linkage.design.records import Design
 from linkage.faults import DesignError, Fault
 from linkage.loading import load_text
 from linkage.page.openings import open_up
+from linkage.words.level import judge
 
 
 class Refused(DesignError):  # noqa: N818 - it says what became of a change
@@ -45,6 +46,7 @@ def read(text: str, file: str) -> Document:
     text = text.removeprefix("\ufeff")
     try:
         design = load_text(text, file)
+        judge(design)
     except DesignError as error:
         return Document(
             text=text, file=file, design=None, opened=None, faults=error.faults
