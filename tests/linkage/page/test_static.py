@@ -1,0 +1,69 @@
+"""The page's own files: light, all there, and with no way for a text to become code."""
+
+import re
+from pathlib import Path
+
+import pytest
+
+ROOT = Path(__file__).parents[3]
+STATIC = ROOT / "linkage" / "page" / "static"
+SCRIPTS = sorted(STATIC.glob("*.js"))
+#: Ways to make markup or code of a text, and ways out of the machine.
+FORBIDDEN = re.compile(
+    r"innerHTML|outerHTML|insertAdjacentHTML|document\.write|DOMParser|srcdoc"
+    r"|createContextualFragment|\beval\s*\(|new Function|javascript:"
+    r"|setAttribute\(\s*[\"'`](?:style|on)|\bimport\s*\(|https?://(?!www\.w3\.org/)"
+)
+#: Bytes of scripts, styles and page together.
+HEAVIEST = 150_000
+
+
+@pytest.mark.parametrize("file", SCRIPTS, ids=lambda file: file.name)
+def test_a_script_makes_no_code_of_a_text(file: Path) -> None:
+    assert FORBIDDEN.findall(file.read_text(encoding="utf-8")) == []
+
+
+@pytest.mark.parametrize(
+    "line",
+    [
+        *(
+            "a.innerHTML = b",
+            "eval(b)",
+            'a.setAttribute("style", b)',
+            "new Function(b)",
+        ),
+        *('fetch("https://example.org")', 'import("./x.js")', "document.write(b)"),
+    ],
+)
+def test_a_way_to_do_so_is_seen(line: str) -> None:
+    assert FORBIDDEN.search(line)
+
+
+def test_the_page_holds_no_code_and_no_style() -> None:
+    text = (STATIC / "index.html").read_text(encoding="utf-8")
+    assert re.findall(r"\s(?:style|on\w+)\s*=", text) == []
+    scripts = re.findall(r"<script([^>]*)>(.*?)</script>", text, re.DOTALL)
+    assert len(scripts) == 2
+    assert all(inside == "" for _, inside in scripts)
+
+
+@pytest.mark.parametrize("file", SCRIPTS, ids=lambda file: file.name)
+def test_a_script_imports_what_is_there(file: Path) -> None:
+    text = file.read_text(encoding="utf-8")
+    names = re.findall(r'from "([^"]+)"', text)
+    assert [name for name in names if not (STATIC / name).is_file()] == []
+
+
+def test_every_script_is_used() -> None:
+    seen, todo = set(), ["app.js"]
+    while todo:
+        name = todo.pop()
+        if name not in seen:
+            seen.add(name)
+            text = (STATIC / name).read_text(encoding="utf-8")
+            todo += re.findall(r'from "\./([^"]+)"', text)
+    assert seen == {file.name for file in SCRIPTS}
+
+
+def test_the_page_is_light() -> None:
+    assert sum(file.stat().st_size for file in STATIC.iterdir()) <= HEAVIEST
