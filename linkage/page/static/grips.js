@@ -21,8 +21,8 @@ function draw(side) {
   const placed = stand(view, pedals, layers.grips.known ?? new Map());
   follow(layers.grips, pedals, (pedal) => pedal.name, make, (grip, pedal) => {
     const { nearest } = travel(pedal.name);
-    const { at, angle, off } = placed.get(pedal.name);
-    Object.assign(grip, { spot: at, pedal: pedal.name, off });
+    const { at, angle, lift } = placed.get(pedal.name);
+    Object.assign(grip, { spot: at, pedal: pedal.name, lift });
     const chosen = pedal.name === store.chosen ? " chosen" : "";
     set(grip, {
       class: `grip ${colourOf(pedal.name)}${chosen}`, "aria-label": `${pedal.name} pad, travel`,
@@ -33,16 +33,16 @@ function draw(side) {
   });
 }
 
-/** Pads that cover each other have their grips in a row, the chosen one's nearest. */
+/** Pads that cover each other have their grips above each other, the chosen one's lowest. */
 function stand(view, pedals, known) {
   const placed = new Map();
   const chosen = (pedal) => Number(pedal.name === store.chosen);
   for (const pedal of [...pedals].sort((a, b) => chosen(b) - chosen(a))) {
-    const kept = gripped === null ? OFF : (known.get(pedal.name)?.off ?? OFF);
+    const kept = gripped === null ? 0 : (known.get(pedal.name)?.lift ?? 0);
     const { spot } = travel(pedal.name);
     let grip = standing(view, pedal, spot, kept);
     while (gripped === null && [...placed.values()].some((other) => close(grip.at, other.at))) {
-      grip = standing(view, pedal, spot, grip.off + NEXT);
+      grip = standing(view, pedal, spot, grip.lift + NEXT);
     }
     placed.set(pedal.name, grip);
   }
@@ -63,14 +63,16 @@ function make() {
   return grip;
 }
 
-/** Before the face of the pad, against the way it is pressed. */
-function standing(view, pedal, spot, off) {
+/** Before the face of the pad, against the way it is pressed; lifted along the plate. */
+function standing(view, pedal, spot, lift) {
   const { path, press } = pedal.pad;
   const here = view.at(placeAlong(path, spot) ?? path[0]);
   const arm = pedal.bodies.find((body) => body.id === "arm");
   const turn = Math.atan2(press[1], press[0]) + (along(arm?.turn ?? [0], spot) * Math.PI) / 180;
   const [u, v] = [Math.cos(turn) * view.flip, -Math.sin(turn)];
-  return { off, at: [here[0] - off * u, here[1] - off * v], angle: (Math.atan2(v, u) * 180) / Math.PI };
+  const up = lift * Math.sign(u || 1);
+  const at = [here[0] - OFF * u + up * v, here[1] - OFF * v - up * u];
+  return { lift, at, angle: (Math.atan2(v, u) * 180) / Math.PI };
 }
 
 function taken(side, grip) {
@@ -101,12 +103,12 @@ function letGo(side) {
 }
 
 /** Carry the pad to the sample whose grip is nearest to the hand. */
-function pull(view, { pedal: name, off }, [px, py]) {
+function pull(view, { pedal: name, lift }, [px, py]) {
   const pedal = store.result?.pedals.find((each) => each.name === name);
   if (!pedal) return;
   let best = [Infinity, 0];
   for (let k = 0; k < pedal.at.length; k += 1) {
-    const [x, y] = standing(view, pedal, k, off).at;
+    const [x, y] = standing(view, pedal, k, lift).at;
     const away = Math.hypot(x - px, y - py);
     if (away < best[0]) best = [away, k];
   }
