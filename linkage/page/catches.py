@@ -8,10 +8,10 @@ and are none of this module's business (`linkage.page.grid`).
 A point is complex, x + 1j z, mm.
 """
 
+import math
 from collections.abc import Callable, Iterator
 from typing import Any
 
-import numpy as np
 from msgspec import Struct
 
 from linkage.design.records import Part, Pedal
@@ -21,8 +21,10 @@ from solvers.jet import value
 
 #: mm; the step of a slope, and how well a curve is met.
 _STEP = 1e-3
-_MET = 1e-7
-_ROUNDS = 6
+_MET = 1e-6
+_ROUNDS = 8
+#: How much farther than ``near`` a curve may be by its slope alone.
+_ROOM = 1.5
 
 
 class Catch(Struct, frozen=True, kw_only=True, eq=False):
@@ -58,37 +60,31 @@ def _curves(
     places: Places, name: str, to: complex, near: float
 ) -> Iterator[tuple[complex, str]]:
     kept = _kept_reach(places, name, to)
-    if kept is not None:
+    if kept is not None and abs(kept - to) <= 0.5 * near:  # else it is hard to leave
         yield kept, "reach kept"
     laws = list(_laws(places, name))
 
-    def miss(here: complex) -> np.ndarray[Any, np.dtype[np.float64]]:
-        moved = {aim.value.path: aim.number for aim in aims(places, name, here)}
-        after = places.moved(moved)
-        return np.array([law(after) for _, law in laws])
+    def after(here: complex) -> Places:
+        wanted = aims(places, name, here)
+        return places.moved({aim.value.path: aim.number for aim in wanted})
 
-    if not laws:
-        return
-    here = miss(to)
-    slopes = [(miss(to + way * _STEP) - here) / _STEP for way in (1.0, 1j)]
-    for index, (word, _) in enumerate(laws):
-        slope = complex(slopes[0][index], slopes[1][index])
-        if not abs(slope) * 2.0 * near > abs(here[index]):
-            continue
-        on = _meet(lambda z, index=index: float(miss(z)[index]), to)  # type: ignore[misc]
-        if on is not None:
-            yield on, word
+    spots = [after(to + way) for way in (0.0, _STEP, 1j * _STEP)]
+    for word, law in laws:
+        miss, ahead, up = map(law, spots)
+        slope = complex(ahead - miss, up - miss) / _STEP
+        if abs(slope) * _ROOM * near > abs(miss):
+            on = _meet(lambda z, law=law: law(after(z)), to, slope)  # type: ignore[misc]
+            if on is not None:
+                yield on, word
 
 
-def _meet(law: Callable[[complex], float], to: complex) -> complex | None:
-    """Return the place near ``to`` where a law is 0, by steps along its slope."""
+def _meet(
+    law: Callable[[complex], float], to: complex, slope: complex
+) -> complex | None:
+    """Return the place near ``to`` where a law is 0, along the slope there; or None."""
     here = to
     for _ in range(_ROUNDS):
-        miss = law(here)
-        slope = complex(law(here + _STEP) - miss, law(here + 1j * _STEP) - miss) / _STEP
-        if not abs(slope) > 0.0:
-            return None
-        step = miss * slope / abs(slope) ** 2
+        step = law(here) * slope / abs(slope) ** 2
         here -= step
         if abs(step) < _MET:
             return here
@@ -150,10 +146,10 @@ def _cosine(places: Places, hole: str, own: str, far: str) -> float:
     corner = at(places, hole)
     one, other = at(places, own) - corner, at(places, far) - corner
     size = abs(one) * abs(other)
-    return (one.conjugate() * other).real / size if size > 0.0 else np.nan
+    return (one.conjugate() * other).real / size if size > 0.0 else math.nan
 
 
 def _lean(places: Places, hole: str, part: Any) -> float:
     axis = complex(value(places.heading(part.axis)))
     rod = at(places, f"{part.path}.seat") - at(places, hole)
-    return (axis.conjugate() * rod).imag / abs(rod) if abs(rod) > 0.0 else np.nan
+    return (axis.conjugate() * rod).imag / abs(rod) if abs(rod) > 0.0 else math.nan

@@ -29,6 +29,8 @@ from linkage.units import BY_NAME, Measure
 Change = Mapping[str, Any]
 #: mm; what is locked has moved when it is farther than this from its place.
 _MOVED = 1e-6
+#: mm; what is caught lies this near to its curve, as written.
+_CAUGHT = 0.05
 _RADIANS = 0.017453292519943295
 
 
@@ -156,9 +158,14 @@ def _of_point(
     if not wanted or not all(math.isfinite(aim.number) for aim in wanted):
         wrong = "is counted from what has no place now."
         raise _refused(document, name, wrong, "Mend that first.")
-    exact = near <= 0.0 or caught.word is not None
-    fineness = Fineness.EXACT if exact else Fineness.DRAGGED
-    return _settled(places, wanted, near, fineness), caught.word
+    if caught.word is not None:
+        moves = _settled(places, wanted, near, Fineness.EXACT)
+        after = places.moved({move.value.path: move.number for move in moves})
+        if abs(place_of(after, name) - caught.to) <= _CAUGHT:
+            return moves, caught.word
+        wanted = aims(places, name, to)  # a range keeps it from there
+    fineness = Fineness.DRAGGED if near > 0.0 else Fineness.EXACT
+    return _settled(places, wanted, near, fineness), None
 
 
 def _settled(

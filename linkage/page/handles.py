@@ -23,6 +23,7 @@ _ROLES = {
     "clevis": "hole",
     "end_ferrule": "ferrule",
 }
+_STOPS = {"travel": "of travel", "tape": "straight, rest to full"}
 _WELDED = "welded (locked)"
 
 
@@ -159,9 +160,9 @@ def _says(
     if name.endswith(".axis"):
         return heading(direction(places, name))
     if name.endswith(".full"):
-        full = places.design.pedals[name.partition(".")[0]].full
+        how = places.design.pedals[name.partition(".")[0]].full.how
         size = speech.reading(plain(places, found[0].value))
-        return f"{size} of travel" if full.how == "travel" else f"{full.how} {size}"
+        return f"{size} {_STOPS.get(how, how)}"
     across = f"{speech.reading(abs(here.real))} {'back' if here.real < 0 else 'ahead'}"
     return f"{across}, {speech.reading(abs(here.imag))} {'down' if here.imag < 0 else 'up'}"
 

@@ -69,7 +69,8 @@ def _typed(
         return None
     if _says(token, text):
         return []
-    if value is not None and in_words(token, value) and not _has_word(text):
+    among = value is not None and value.kind != "choice" and in_words(token, value)
+    if value is not None and among and not _has_word(text):
         return [put(document.text, value, text)]
     return _some(statements.set(at, _spelt(token, text, number=value is not None)))
 
