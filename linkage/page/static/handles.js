@@ -1,8 +1,7 @@
 /** The points of the drawing: each a handle for mouse, finger and keys. */
 
 import { cancelKeys, drag, finishKeys, nudge } from "./mover.js";
-import { choose, colourOf, emit, look, offsetOf, on, store } from "./store.js";
-import { soon } from "./frame.js";
+import { choose, colourOf, emit, look, offsetOf, store } from "./store.js";
 import { follow, node, round, set } from "./svg.js";
 
 const ARROWS = { ArrowLeft: [-1, 0], ArrowRight: [1, 0], ArrowUp: [0, 1], ArrowDown: [0, -1] };
@@ -15,10 +14,7 @@ const WORDS = {
 
 /** Keep the handles where their points are; return them for the pointer. */
 export function startHandles(side) {
-  const draw = () => drawHandles(side);
-  side.redrawn.add((what) => what !== "travel" && draw());
-  on("hold", () => soon("handles", draw));
-  on("looked", () => soon("handles", draw));
+  side.redrawn.add((onlyTravel) => onlyTravel || drawHandles(side));
   return () => [...side.layers.points.children].map((handle) => taken(side, handle));
 }
 

@@ -14,6 +14,7 @@ const KEEP = 40; // what leaving its old place costs
 const HIDDEN = 400; // what it may cost before it is left out
 const pencil = document.createElement("canvas").getContext("2d");
 const widths = new Map();
+let family = "";
 
 /** Return [width, height] of lines of text, in pixels. */
 export function measure(lines, strong = false) {
@@ -23,7 +24,7 @@ export function measure(lines, strong = false) {
 function width(line, strong) {
   const key = strong ? `*${line}` : line;
   if (!widths.has(key)) {
-    const family = getComputedStyle(document.body).fontFamily;
+    family ||= getComputedStyle(document.body).fontFamily;
     pencil.font = `${strong ? "600 " : ""}${SIZE}px ${family}`;
     widths.set(key, pencil.measureText(line).width + 4);
   }

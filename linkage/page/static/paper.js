@@ -55,7 +55,7 @@ function grid(view, [x, z], step, look) {
 function* numbers(view, [x, z], step, unit) {
   for (const at of lines(view, 0, x, step)) {
     const [px] = view.at([x + at, 0]);
-    if (px < EDGE + 30 || px > view.width - 20) continue;
+    if (px < 86 || px > view.width - 34) continue;
     yield rule(px, view.height - 8, "middle", words(at, unit, "back", "ahead"));
   }
   for (const at of lines(view, 1, z, step)) {

@@ -22,8 +22,10 @@ export function startPointer({ svg, view }, sources) {
   addEventListener("blur", () => drop(hand, "end"));
 }
 
-function spot({ svg }, event) {
-  const box = svg.getBoundingClientRect();
+/** To measure is slow: while something is in hand the drawing stays where it was. */
+function spot(hand, event) {
+  if (!hand.taken || !hand.box) hand.box = hand.svg.getBoundingClientRect();
+  const { box } = hand;
   return [event.clientX - box.left, event.clientY - box.top];
 }
 

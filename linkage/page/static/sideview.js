@@ -27,13 +27,13 @@ export function createSideview(svg) {
   );
   const fine = hatch("hatch-true");
   svg.append(node("defs", {}, hatch("hatch"), fine), ...Object.values(layers));
-  const side = { svg, layers, redrawn: new Set(), letters: new Map(), fitted: null };
-  side.view = createView(() => soon("view", () => drawAll(side, fine)));
-  on("shown", () => soon("shown", () => drawShown(side)));
-  on("travel", () => soon("travel", () => drawMoving(side)));
-  on("chosen", () => soon("shown", () => drawShown(side)));
-  on("hold", () => soon("notes", () => drawNotes(side)));
-  on("looked", () => soon("notes", () => drawNotes(side)));
+  const side = {
+    svg, layers, pattern: fine, redrawn: new Set(), wanted: new Set(), letters: new Map(),
+    fitted: null, ends: new Map(),
+  };
+  side.view = createView(() => want(side, "view"));
+  const topics = { shown: "shown", chosen: "shown", travel: "travel", hold: "notes", looked: "notes" };
+  for (const [topic, what] of Object.entries(topics)) on(topic, () => want(side, what));
   new ResizeObserver(([entry]) => resize(side, entry.contentRect)).observe(svg);
   return side;
 }
@@ -48,11 +48,6 @@ export function fit(side) {
   if (store.result) side.view.fit(store.result.extent);
 }
 
-/** Hear when the view or what is drawn has changed (handles, grips). */
-export function whenDrawn(side, work) {
-  side.redrawn.add(work);
-}
-
 function resize(side, { width, height }) {
   if (width < 10 || height < 10) return;
   const { view, svg } = side;
@@ -63,32 +58,44 @@ function resize(side, { width, height }) {
 
 // ------------------------------------------------------------------ drawing
 
-function drawAll(side, pattern) {
-  const { view, layers } = side;
-  const result = store.result;
-  set(pattern, { patternTransform: `scale(${1 / view.scale})` });
-  set(layers.true, { transform: view.matrix() });
-  drawPaper(layers.paper, layers.edges, view, store.state?.units ?? "mm", originOf(result));
-  drawGround(layers.ground, view, result?.fixed);
-  drawNotes(side);
-  for (const work of side.redrawn) work();
+/** Ask for a drawing: all that is asked for until the next picture is drawn once. */
+function want(side, what) {
+  side.wanted.add(what);
+  soon("side", () => drawWanted(side));
 }
 
-function drawShown(side) {
+function drawWanted(side) {
+  if (side.wanted.has("shown")) drawPedals(side);
+  const { wanted } = side;
+  side.wanted = new Set();
+  const only = [...wanted].every((what) => what === "travel");
+  if (wanted.has("view")) drawSheet(side);
+  if (wanted.has("view") || wanted.has("shown")) drawGround(side.layers.ground, side.view, store.result?.fixed);
+  if (wanted.has("travel") || wanted.has("shown")) drawMoving(side);
+  if (!only) drawNotes(side);
+  for (const work of side.redrawn) work(only);
+}
+
+function drawSheet({ pattern, layers, view }) {
+  set(pattern, { patternTransform: `scale(${1 / view.scale})` });
+  set(layers.true, { transform: view.matrix() });
+  drawPaper(layers.paper, layers.edges, view, store.state?.units ?? "mm", originOf(store.result));
+}
+
+function drawPedals(side) {
   const result = store.result;
   const flip = store.state?.door === "left" ? -1 : 1;
   set(side.svg, { class: result ? "" : "empty" });
+  if (store.state !== side.stated) side.wanted.add("view");
+  side.stated = store.state;
   if (result && (needsFit(side, result) || flip !== side.view.flip)) {
     side.view.flip = flip;
     fit(side);
   }
-  const pedals = inOrder(result?.pedals ?? []);
-  follow(side.layers.true, pedals, (each) => each.name, makePedal, (group, pedal) => {
+  follow(side.layers.true, inOrder(result?.pedals ?? []), (each) => each.name, makePedal, (group, pedal) => {
     set(group, { class: lookOf(pedal) });
     drawGroups(group.firstChild, pedal, still);
   });
-  drawMoving(side);
-  side.view.redraw();
 }
 
 /** Another file is fitted; the same one stays where it is. */
@@ -104,7 +111,6 @@ function drawMoving(side) {
     const group = side.layers.true.known?.get(pedal.name);
     if (group) drawGroups(group.lastChild, pedal, moving, travel(pedal.name).spot);
   }
-  for (const work of side.redrawn) work("travel");
 }
 
 function makePedal() {
@@ -161,10 +167,10 @@ function drawNotes(side) {
   );
 }
 
-function farEnds({ view, layers }) {
+function farEnds(side) {
   const frames = store.result.frames.filter((frame) => frame.id !== 0);
   return frames.map((frame) => {
-    const [left, top, right, bottom] = bounds(layers.true, frame, view);
+    const [left, top, right, bottom] = bounds(side, frame);
     const shape = node("rect", {
       class: "far", x: left, y: top, width: right - left, height: bottom - top, rx: 3,
     });
@@ -173,15 +179,24 @@ function farEnds({ view, layers }) {
   });
 }
 
-function bounds(layer, frame, view) {
-  const boxes = [...layer.querySelectorAll(`[data-frame="${frame.id}"]`)].map((group) => group.getBBox());
+function bounds(side, frame) {
+  const [x0, y0, x1, y1] = roomOf(side, frame.id);
+  const [p, q] = [side.view.at([x0, -y0], frame.offset), side.view.at([x1, -y1], frame.offset)];
+  const [left, right] = [Math.min(p[0], q[0]), Math.max(p[0], q[0])];
+  return [round(left - 14), round(p[1] - 14), round(right + 14), round(q[1] + 14)];
+}
+
+/** What a far end takes, in mm, y down. To measure is slow: not while a point is in hand. */
+function roomOf({ layers, ends }, id) {
+  if (store.hold && ends.has(id)) return ends.get(id);
+  const boxes = [...layers.true.querySelectorAll(`[data-frame="${id}"]`)].map((group) => group.getBBox());
   const drawn = boxes.filter((box) => box.width || box.height);
-  if (!drawn.length) return [0, 0, 0, 0];
-  const low = [Math.min(...drawn.map((b) => b.x)), Math.max(...drawn.map((b) => b.y + b.height))];
-  const high = [Math.max(...drawn.map((b) => b.x + b.width)), Math.min(...drawn.map((b) => b.y))];
-  const corners = [low, high].map(([x, y]) => view.at([x, -y], frame.offset));
-  const xs = corners.map(([x]) => x).sort((a, b) => a - b);
-  return [round(xs[0] - 14), round(corners[1][1] - 14), round(xs[1] + 14), round(corners[0][1] + 14)];
+  const room = [
+    Math.min(...drawn.map((box) => box.x)), Math.min(...drawn.map((box) => box.y)),
+    Math.max(...drawn.map((box) => box.x + box.width)), Math.max(...drawn.map((box) => box.y + box.height)),
+  ];
+  ends.set(id, drawn.length ? room : [0, 0, 0, 0]);
+  return ends.get(id);
 }
 
 function leader({ at, box, far }) {

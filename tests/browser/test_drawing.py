@@ -1,0 +1,169 @@
+"""The drawing: pads carried along their arcs, letters, zoom, refusals, speed."""
+
+import re
+from itertools import combinations
+
+import pytest
+from playwright.sync_api import Locator, Page, expect
+
+from tests.browser.conftest import Open
+from tests.browser.opened import EXAMPLES
+
+pytestmark = [pytest.mark.viewer, pytest.mark.xdist_group("browser")]
+Box = tuple[float, float, float, float]
+NAMES = sorted(file.stem for file in EXAMPLES.glob("*.toml"))
+PHONE = {"viewport": {"width": 390, "height": 844}}
+ROOM = """words => words.map((each) => {
+  const { left, top, right, bottom } = each.getBoundingClientRect();
+  return [each.textContent, [left, top, right, bottom]];
+})"""
+# Moves the held point once a frame for two seconds; counts frames and redraws.
+DRAG = """async ([x, y]) => {
+  const svg = document.querySelector("#drawing");
+  const handle = document.activeElement;
+  let redraws = 0;
+  const seen = new MutationObserver(() => { redraws += 1; });
+  seen.observe(svg.querySelector(".true"), { attributes: true, subtree: true });
+  const frame = () => new Promise(requestAnimationFrame);
+  const began = performance.now();
+  let frames = 0;
+  while (performance.now() - began < 2000) {
+    const [dx, dy] = [12 * Math.sin(frames / 9), 9 * Math.cos(frames / 7)];
+    handle.dispatchEvent(new PointerEvent("pointermove", {
+      pointerId: 1, clientX: x + dx, clientY: y + dy, bubbles: true,
+    }));
+    await frame();
+    frames += 1;
+  }
+  seen.disconnect();
+  return [frames, redraws];
+}"""
+
+
+def grip(page: Page, pedal: str = "brake") -> Locator:
+    """Return what presses a pad."""
+    return page.get_by_role("slider", name=f"{pedal} pad, travel")
+
+
+def test_the_pad_is_pressed_by_hand(opened: Open) -> None:
+    """Along its arc; the reading follows, the design does not change."""
+    brake = opened()
+    x, y = brake.spot(grip(brake.page))
+    brake.press((x, y))
+    brake.page.mouse.move(x + 60, y + 6, steps=5)
+    brake.page.mouse.up()
+    expect(grip(brake.page)).not_to_have_attribute("aria-valuenow", "0")
+    told = (grip(brake.page).get_attribute("aria-valuetext") or "").partition(" ")[0]
+    expect(brake.page.locator(".figures dd").first).to_have_text(told)
+    expect(brake.page.locator("#undo")).to_be_disabled()
+
+
+def test_the_pad_is_pressed_by_keys_and_numbers(opened: Open) -> None:
+    brake = opened()
+    grip(brake.page).focus()
+    brake.page.keyboard.press("End")
+    expect(grip(brake.page)).to_have_attribute("aria-valuetext", "150.0 mm")
+    brake.page.keyboard.press("ArrowLeft")
+    expect(grip(brake.page)).to_have_attribute("aria-valuenow", "99")
+    number = brake.page.get_by_label("brake travel, number")
+    number.fill("3 in")
+    number.press("Enter")
+    expect(grip(brake.page)).to_have_attribute("aria-valuenow", "51")
+    number.fill("far")
+    number.press("Enter")
+    expect(number).to_have_attribute("aria-invalid", "true")
+    expect(grip(brake.page)).to_have_attribute("aria-valuenow", "51")
+
+
+def test_play_carries_every_pad(opened: Open) -> None:
+    three = opened("three-on-one-shaft")
+    button = three.page.get_by_role("button", name="Play", exact=True)
+    button.click()
+    for pedal in ("clutch", "brake", "throttle"):
+        expect(grip(three.page, pedal)).not_to_have_attribute("aria-valuenow", "0")
+    three.page.get_by_role("button", name="Stop", exact=True).click()
+    expect(button).to_be_visible()
+
+
+def test_what_is_typed_wrongly_is_refused_in_words(opened: Open) -> None:
+    """The number that stood there is kept, and Escape leads back to the handle."""
+    brake = opened()
+    brake.point("brake pivot").focus()
+    brake.page.keyboard.press("Enter")
+    brake.page.keyboard.type("1l8")
+    brake.page.keyboard.press("Enter")
+    expect(brake.page.locator("#refusal")).to_contain_text("not a number")
+    brake.page.keyboard.press("Escape")
+    expect(brake.point("brake pivot")).to_be_focused()
+    assert "118 back" in brake.says("brake pivot")
+    brake.page.keyboard.press("Enter")
+    brake.page.keyboard.type("120")
+    brake.page.keyboard.press("Enter")
+    expect(brake.point("brake pivot")).to_have_attribute(
+        "aria-label", re.compile("120 back")
+    )
+    expect(brake.page.locator("#refusal")).to_be_empty()
+
+
+def test_what_is_welded_says_so(opened: Open) -> None:
+    text = (EXAMPLES / "brake-hanging.toml").read_text(encoding="utf-8")
+    brake = opened(text=text.replace("travel =", 'locked = ["pivot"]\ntravel =', 1))
+    brake.point("brake pivot").focus()
+    brake.page.keyboard.press("ArrowRight")
+    expect(brake.page.locator("#refusal")).to_contain_text("welded")
+    assert "118 back" in brake.says("brake pivot")
+
+
+def test_the_paper_is_zoomed_and_fitted(opened: Open) -> None:
+    brake = opened()
+    bar = brake.page.locator(".edges .strong").first
+    expect(bar).to_have_text("100 mm")
+    began = brake.spot(brake.point("brake pad"))
+    brake.page.mouse.move(300, 400)
+    brake.page.mouse.wheel(0, -900)
+    expect(bar).not_to_have_text("100 mm")
+    brake.point("brake pad").focus()
+    brake.page.keyboard.press("0")
+    expect(bar).to_have_text("100 mm")
+    assert brake.spot(brake.point("brake pad")) == pytest.approx(began, abs=0.6)
+
+
+def boxes(page: Page) -> list[tuple[str, Box]]:
+    """Return the words on the drawing and the room they take, all at one moment."""
+    words = page.locator(".notes text, .edges text")
+    found: list[tuple[str, Box]] = words.evaluate_all(ROOM)
+    return found
+
+
+def meet(a: Box, b: Box) -> bool:
+    """Return whether two boxes share more than their edges' leading."""
+    return a[0] < b[2] - 1 and b[0] < a[2] - 1 and a[1] < b[3] - 2 and b[1] < a[3] - 2
+
+
+@pytest.mark.parametrize("how", [{}, PHONE], ids=["desk", "phone"])
+@pytest.mark.parametrize("example", NAMES)
+def test_no_word_lies_on_another(
+    opened: Open, example: str, how: dict[str, object]
+) -> None:
+    design = opened(example, **how)
+    expect(design.page.locator(".notes text").first).to_be_visible()
+    design.shot(f"drawing-{example}")
+    found = boxes(design.page)
+    assert len(found) > 8
+    assert not [
+        (one, other) for (one, a), (other, b) in combinations(found, 2) if meet(a, b)
+    ]
+
+
+def test_a_drag_is_drawn_in_nearly_every_frame(opened: Open) -> None:
+    """Three pedals on one shaft, dragged by the shaft; the best of three drags."""
+    three = opened("three-on-one-shaft")
+    shares = []
+    for _ in range(3):
+        spot = three.spot(three.point('"shaft"'))
+        three.press(spot)
+        frames, redraws = three.page.evaluate(DRAG, spot)
+        three.page.keyboard.press("Escape")
+        three.page.mouse.up()
+        shares.append(redraws / frames)
+    assert max(shares) >= 0.9
