@@ -105,6 +105,23 @@ def test_what_is_typed_wrongly_is_refused_in_words(opened: Open) -> None:
     expect(brake.page.locator("#refusal")).to_be_empty()
 
 
+def test_inches_are_typed_into_a_file_in_mm(opened: Open) -> None:
+    """What is typed bare means the unit beside it, and the file says so."""
+    brake = opened()
+    show = "() => import('/static/store.js').then((m) => m.send('show', SHOWN))"
+    brake.page.evaluate(show.replace("SHOWN", "{ units: 'in', door: 'right' }"))
+    expect(brake.page.locator(".travel .unit")).to_have_text("in")
+    brake.point("brake pivot").focus()
+    brake.page.keyboard.press("Enter")
+    expect(brake.page.get_by_label("pivot, back")).to_have_value("4.6457")
+    brake.page.keyboard.type("4 3/4")
+    brake.page.keyboard.press("Enter")
+    expect(brake.point("brake pivot")).to_have_attribute(
+        "aria-label", re.compile("4 3/4 back")
+    )
+    expect(brake.page.locator("#undo")).to_be_enabled()
+
+
 def test_what_is_welded_says_so(opened: Open) -> None:
     text = (EXAMPLES / "brake-hanging.toml").read_text(encoding="utf-8")
     brake = opened(text=text.replace("travel =", 'locked = ["pivot"]\ntravel =', 1))

@@ -9,6 +9,7 @@ import { on, send, store } from "./store.js";
 
 const HINT = "Drag a point, or reach it with Tab and move it with the arrow keys. " +
   "The arrow beside a pad presses the pedal.";
+const NAMED = /[\d.]\s*(mm|cm|m|in|ft|deg|["\u201d\u00b0])(?![a-z])/;
 let mount = null;
 let refusal = null;
 
@@ -36,12 +37,26 @@ function sentence({ wrong, right }) {
   return [wrong, right].filter(Boolean).join(" ");
 }
 
+/** Return what a field's number reads: as spelt, but in the units of this page. */
+export function reading(field) {
+  return isForeign(field) ? field.shown : field.text;
+}
+
+/** Return the unit to stand beside a field: none where its text carries one. */
+export function unitBeside(field) {
+  return NAMED.test(reading(field)) ? "" : (field.unit ?? "");
+}
+
 /** Return what a person typed as it would stand in the file: with a unit where it needs one. */
 export function spell(field, typed) {
   const text = typed.trim();
-  const { units, file_units: own } = store.state;
-  const bare = /^[-+]?[\d.]+([ -]\d+)?(\/\d+)?$/.test(text);
-  return bare && units !== own && ["mm", "in"].includes(field.unit) ? `${text} ${units}` : text;
+  const bare = /\d/.test(text) && !NAMED.test(text);
+  return bare && isForeign(field) ? `${text} ${field.unit}` : text;
+}
+
+/** Whether a field is a length that this page shows in other units than the file's. */
+function isForeign(field) {
+  return ["mm", "in"].includes(field.unit) && field.unit !== store.state.file_units;
 }
 
 function looked() {
@@ -82,7 +97,7 @@ function refresh() {
   tell(mount.querySelector(".says"), point.says ?? "");
   tell(mount.querySelector(".why"), point.moves ? "" : (point.why ?? ""));
   inputs.forEach((input, i) => {
-    if (input !== document.activeElement) input.value = fields[i].text;
+    if (input !== document.activeElement) input.value = reading(fields[i]);
     input.readOnly = fields[i].locked ?? false;
   });
 }
@@ -93,17 +108,17 @@ function drawOnce(point) {
 }
 
 function entry(field) {
-  const size = Math.min(Math.max(field.text.length + 1, 6), 20);
+  const size = Math.min(Math.max(reading(field).length + 1, 6), 20);
   const input = html("input", { type: "text", size, autocomplete: "off", spellcheck: "false", "aria-label": field.label });
-  input.value = field.text;
+  input.value = reading(field);
   input.addEventListener("keydown", (event) => {
     if (event.key === "Enter") put(field, input);
     if (event.key !== "Escape") return;
-    input.value = field.text;
+    input.value = reading(fresh(field));
     back();
   });
   input.addEventListener("change", () => put(field, input));
-  return html("label", {}, html("span", {}, shortly(field)), input, html("span", { class: "unit" }, field.unit ?? ""));
+  return html("label", {}, html("span", {}, shortly(field)), input, html("span", { class: "unit" }, unitBeside(field)));
 }
 
 /** The card is headed by the point: "pivot, back" is only "back" there. */
@@ -111,9 +126,12 @@ function shortly({ label }) {
   return label.slice(label.indexOf(",") + 1).trim();
 }
 
+function fresh(field) {
+  return store.result?.fields.find((each) => each.path === field.path) ?? field;
+}
+
 async function put(field, input) {
-  const now = store.result?.fields.find((each) => each.path === field.path) ?? field;
-  if (input.value.trim() === now.text) return;
+  if (input.value.trim() === reading(fresh(field))) return;
   const change = { value: field.path, text: spell(field, input.value) };
   const answer = await send("commit", { changes: [change], label: `type ${field.label}` });
   input.toggleAttribute("aria-invalid", answer.kind === "refused");
