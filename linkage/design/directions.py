@@ -42,11 +42,11 @@ def read_direction(reading: Reading, node: Node, key: Key) -> Direction | None:
     found = _WORDS.fullmatch(plain(node.raw)) if isinstance(node.raw, str) else None
     if found is None:
         return _degrees(reading, node, key)
-    base = _quarter(found["base"])
+    base = quarter(found["base"])
     straight = Direction(base=base * math.pi / 2, text=str(node.raw))
     if found["number"] is None:
         return straight
-    sign = _sense(base, _quarter(found["to"]))
+    sign = _sense(base, quarter(found["to"]))
     if sign == 0:
         wrong = f"{shown(node.raw)} turns {found['base']} towards {found['to']}."
         square = ("up", "down") if base in (0, 2) else ("forward", "back")
@@ -56,9 +56,19 @@ def read_direction(reading: Reading, node: Node, key: Key) -> Direction | None:
     return value and replace(straight, sign=float(sign), value=value)
 
 
-def _quarter(word: str) -> int:
+def quarter(word: str) -> int:
+    """Return the quarter turns from forward that a word means, in any case."""
     word = word.lower()
     return WORDS[_ALIASES.get(word, word)]
+
+
+def word_of(turns: int) -> str:
+    """Return the word for quarter turns from forward.
+
+    >>> word_of(quarter("Ahead") + 2), word_of(-1)
+    ('back', 'down')
+    """
+    return ("forward", "up", "back", "down")[turns % 4]
 
 
 def _sense(base: int, to: int) -> int:

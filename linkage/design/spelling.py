@@ -8,6 +8,7 @@ import re
 import tomllib
 from fractions import Fraction
 
+from linkage.design.directions import quarter, word_of
 from linkage.design.grammar import GIVE, PATTERN
 from linkage.design.splice import Patch
 from linkage.design.values import Value
@@ -19,7 +20,6 @@ _NUMBER = re.compile(PATTERN)
 _NEAR = re.compile(r"\bnear\s+", re.IGNORECASE)
 _WORDS = re.compile(r"\b(?:to|near|about)\b", re.IGNORECASE)
 _LAST_WORD = re.compile(r"([A-Za-z]+)(?=[\s\"']*$)")
-_TURNED = {"up": "down", "down": "up", "forward": "back", "back": "forward"}
 _ESCAPES = {"\\": "\\\\", '"': '\\"', "\t": "\\t", "\n": "\\n", "\r": "\\r"}
 
 
@@ -84,7 +84,7 @@ def renumber(text: str, value: Value, number: str) -> Patch:
 
 
 def _turn(word: re.Match[str]) -> str:
-    return _TURNED.get(word[0].lower().removesuffix("s").removesuffix("ward"), word[0])
+    return word_of(quarter(word[0]) + 2)
 
 
 def _renumbered(value: Value, number: str) -> str:

@@ -7,6 +7,8 @@ import tomllib
 from collections.abc import Mapping, Sequence
 from typing import Any
 
+from linkage.design.directions import WORDS as DIRECTIONS
+from linkage.design.directions import quarter, word_of
 from linkage.design.forms import WORDS
 from linkage.design.spans import At
 from linkage.design.spelling import bare, content, in_words, put, quoted, renumber
@@ -17,9 +19,6 @@ from linkage.page.document import Document
 from linkage.page.grid import Move
 
 _OPPOSITE = {"ahead": "back", "back": "ahead", "up": "down", "down": "up"}
-_TURNS = {"forward": "up", "up": "back", "back": "down", "down": "forward"}
-_BACK = {to: word for word, to in _TURNS.items()}
-_ALIASES = {"ahead": "forward"}
 
 
 def patches(document: Document, change: Mapping[str, Any]) -> list[Patch] | None:
@@ -77,7 +76,7 @@ def _typed(
 
 def _has_word(text: str) -> bool:
     """Return True where typed text says a whole direction, not its number alone."""
-    return any(word in text.lower() for word in ("ahead", *_TURNS))
+    return any(word in text.lower() for word in ("ahead", *DIRECTIONS))
 
 
 def _says(token: str, text: str) -> bool:
@@ -171,14 +170,10 @@ def open_spot(text: str, value: Value, move: Move) -> Patch | None:
 
 def _turned(statements: Statements, at: At, token: str, move: Move) -> Patch | None:
     """Write a turn behind the plain word of a direction: "forward, 2 deg up"."""
-    word = content(token)
-    base = word.strip().lower().removesuffix("s").removesuffix("ward")
-    base = _ALIASES.get(base, "forward" if base == "for" else base)
-    if base not in _TURNS:
-        return None
-    to = (_BACK if move.text.startswith("-") else _TURNS)[base]
+    word = content(token).strip(" ,\t")
+    turns = quarter(word) + (-1 if move.text.startswith("-") else 1)
     turn = move.text.removeprefix("-")
-    return statements.set(at, quoted(f"{word.strip()}, {turn} deg {to}"))
+    return statements.set(at, quoted(f"{word}, {turn} deg {word_of(turns)}"))
 
 
 def unsigned(text: str, value: Value, number: str) -> list[Patch]:

@@ -1,6 +1,7 @@
 """A change is what was asked for, where it was asked for, and nothing else."""
 
 import cmath
+import contextlib
 import math
 import re
 import time
@@ -16,7 +17,7 @@ from linkage.page.document import Document, Refused, read
 from linkage.page.edits import apply, collide, numbers, touched
 from linkage.places import Places
 from tests.cases_count import many
-from tests.linkage.page.cases import FORMS, documents, names, where
+from tests.linkage.page.cases import EXAMPLES, FORMS, documents, names, where
 
 DOCUMENTS = documents()
 FORMED = DOCUMENTS[-1]
@@ -75,15 +76,46 @@ def nearest(document: Document, name: str, to: complex) -> complex | None:
 @pytest.mark.parametrize(("document", "name"), POINTS, ids=IDS)
 def test_a_point_lies_where_it_was_put(document: Document, name: str) -> None:
     rng = seeded(name)
-    for _ in range(many(20)):
-        to = where(document, name) + complex(rng.uniform(-3, 3), rng.uniform(-3, 3))
-        after = apply(document, moved(name, to))
-        wanted = nearest(document, name, to)
-        if wanted is not None:
-            assert abs(where(after, name) - wanted) < WRITTEN
-        else:
-            pivot = where(document, name.replace("input", "pivot"))
-            assert abs(abs(where(after, name) - pivot) - abs(to - pivot)) < WRITTEN
+    for size in [3.0, 3.0] * many(10):
+        to = where(document, name) + complex(*rng.uniform(-size, size, 2))
+        check_put(document, name, to)
+
+
+@pytest.mark.parametrize("document", DOCUMENTS, ids=lambda each: each.file)
+def test_a_point_lies_where_it_was_put_far_off(document: Document) -> None:
+    """Also across its words and signs; ranges and what cannot stand keep it away."""
+    rng, met = seeded(document.file), 0
+    for name in [*names(document)] * many(20):
+        design = document.design
+        to = where(document, name) + complex(*rng.uniform(-60, 60, 2))
+        with contextlib.suppress(Refused):
+            after = apply(document, moved(name, to))
+            if not near_an_end(after) and cmath.isfinite(where(after, name)):
+                check_put(document, name, to)
+                met += 1
+        assert design is document.design
+    assert met > many(20) * 4
+
+
+def near_an_end(document: Document) -> bool:
+    """Return True where a free value is at the end of its range."""
+    assert document.design is not None
+    values = document.design.values.values()
+    return any(
+        each.near in (each.low, each.high)
+        for each in values
+        if each.options == () and each.low is not None
+    )
+
+
+def check_put(document: Document, name: str, to: complex) -> None:
+    after = apply(document, moved(name, to))
+    wanted = nearest(document, name, to)
+    if wanted is not None:
+        assert abs(where(after, name) - wanted) < WRITTEN * max(1.0, abs(to) / 500.0)
+    else:
+        pivot = where(document, name.replace("input", "pivot"))
+        assert abs(abs(where(after, name) - pivot) - abs(to - pivot)) < WRITTEN
 
 
 @pytest.mark.parametrize(("document", "name"), POINTS, ids=IDS)
@@ -152,13 +184,37 @@ def test_how_a_moved_number_is_spelt(
     assert line in found
 
 
-def test_a_plain_word_gets_its_turn() -> None:
-    document = next(d for d in DOCUMENTS if d.file == "brake-hanging.toml")
-    up = where(document, "brake.train.1.axis") + 1.4j
-    (line,) = changed(
-        document.text, apply(document, moved("brake.train.1.axis", up)).text
-    )
-    assert line == 'axis = "forward, 1 deg up"'
+@pytest.mark.parametrize(
+    ("said", "by", "after"),
+    [
+        ('"forward"', 1.4j, '"forward, 1 deg up"'),
+        ('"forward"', -1.4j, '"forward, 1 deg down"'),
+        ('"Ahead,"', -1.4j, '"Ahead, 1 deg down"'),
+        ('"forwards, 2 deg up"', -4.2j, '"forwards, 1 deg down"'),
+        ('"ahead, 2 downwards"', 4.2j, '"ahead, 1 up"'),
+        ("'forward, 1\u00bd\u00b0 up'", 2.1j, '"forward, 3\u00b0 up"'),
+        ("-2", 4.2j, "1"),
+        ('"about -2 deg"', 4.2j, '"about 1 deg"'),
+        ('"-5 to 5"', 4.2j, '"-5 to 5 near 3"'),
+        ('"forward, -5 to 5 deg up"', 4.2j, '"forward, -5 to 5 deg near 3 deg up"'),
+    ],
+)
+def test_a_direction_keeps_its_words(said: str, by: complex, after: str) -> None:
+    text = (EXAMPLES / "brake-hanging.toml").read_text()
+    text = text.replace('axis = "forward"', f"axis = {said}")
+    document = read(text, "x.toml")
+    at = where(document, "brake.train.1.axis")
+    turned = apply(document, moved("brake.train.1.axis", at + by, 0.7))
+    assert changed(text, turned.text) == [f"axis = {after}"]
+
+
+def test_a_turn_across_its_word_takes_the_other_word() -> None:
+    document = next(d for d in DOCUMENTS if d.file == "brake-floor.toml")
+    to = where(document, "brake.train.1.output") - 20.0
+    after = apply(document, moved("brake.train.1.output", to))
+    (line,) = changed(document.text, after.text)
+    assert line.endswith(' deg back" }')
+    assert abs(where(after, "brake.train.1.output") - to) < WRITTEN
 
 
 def test_inches_are_caught_by_sixteenths() -> None:

@@ -1,0 +1,87 @@
+"""What catches a dragged point holds when the pedal is swept, by the motion's own laws."""
+
+from typing import Any
+
+import pytest
+
+from linkage.page.document import Document
+from linkage.page.edits import apply, numbers
+from linkage.sweeping import sweep
+from tests.linkage.page.cases import documents, where
+
+DOCUMENTS = {document.file.removesuffix(".toml"): document for document in documents()}
+
+
+def dragged(name: str, to: complex, near: float = 3.0) -> list[dict[str, Any]]:
+    return [{"point": name, "to": [to.real, to.imag], "near": near}]
+
+
+def at_rest(document: Document, pedal: str, column: str) -> float:
+    assert document.design is not None
+    return float(sweep(document.design, pedal, at=[0.0])[column][0])
+
+
+def hunted(file: str, name: str, word: str) -> tuple[Document, complex, Document]:
+    """Drag a point over a field of places until ``word`` catches it."""
+    document = DOCUMENTS[file]
+    start = where(document, name)
+    for way in range(2601):
+        to = start + complex(way % 51 - 25, way // 51 - 25) * 0.9
+        told = numbers(document, dragged(name, to))
+        if told.caught == word:
+            return document, to, apply(document, dragged(name, to))
+    raise AssertionError(f"{word} never catches {name}")
+
+
+@pytest.mark.parametrize(
+    ("file", "name", "word", "column", "degrees"),
+    [
+        ("brake-hanging", "brake.clevis", "rod square", "crank_angle", 90.0),
+        ("brake-hanging", "brake.train.1.face", "rod square", "crank_angle", 90.0),
+        ("brake-hanging", "brake.train.1.face", "rod in line", "rod_angle", 0.0),
+        ("brake-hanging", "brake.clevis", "rod in line", "rod_angle", 0.0),
+        ("brake-floor", "brake.train.1.output", "rod square", "crank_angle", 90.0),
+        ("brake-floor", "brake.train.1.output", "rod in line", "rod_angle", 0.0),
+        ("three-on-one-shaft", "point.shaft", "rod in line", "rod_angle", 0.0),
+        ("throttle-lever", "throttle.clevis", "cable square", "crank_angle", 90.0),
+        ("clutch-cable", "clutch.train.1.ferrule", "cable square", "crank_angle", 90.0),
+    ],
+)
+def test_what_catches_holds(
+    file: str, name: str, word: str, column: str, degrees: float
+) -> None:
+    _, to, after = hunted(file, name, word)
+    assert after.design is not None
+    found = [
+        at_rest(after, pedal, column)
+        for pedal in after.design.pedals
+        if pedal != "throttle" or file.startswith("throttle")
+    ]
+    assert min(abs(each - degrees) for each in found) < 0.03
+    assert abs(where(after, name) - to) < 3.1
+
+
+@pytest.mark.parametrize("name", ["brake.clevis", "brake.pad"])
+def test_a_reach_is_kept(name: str) -> None:
+    document, to, after = hunted("brake-hanging", name, "reach kept")
+    pivot = where(document, "brake.pivot")
+    before, now = (abs(where(each, name) - pivot) for each in (document, after))
+    assert abs(now - before) < 0.02
+    assert abs(where(after, name) - to) < 1.6
+
+
+def test_nothing_catches_from_afar_or_unasked() -> None:
+    document, to, _ = hunted("brake-hanging", "brake.clevis", "rod square")
+    assert numbers(document, dragged("brake.clevis", to, 0.0)).caught is None
+    assert numbers(document, dragged("brake.clevis", to, 0.001)).caught is None
+    far = where(document, "brake.clevis") + (9.0 + 9.0j)
+    assert numbers(document, dragged("brake.clevis", far, 0.5)).caught is None
+
+
+def test_a_range_end_is_no_catch() -> None:
+    """A place on a curve outside the ranges is not said to be caught."""
+    document = DOCUMENTS["brake-to-place"]
+    to = where(document, "brake.clevis") - 40.0
+    told = numbers(document, dragged("brake.clevis", to, 100.0))
+    assert told.caught is None
+    assert told.values["brake.clevis.back"] == 20.0
