@@ -96,7 +96,7 @@ class Statements:
         start = self._line_start(spot.start)
         blank = not self.text[start : spot.start].strip()
         head = self.text[spot.start : spot.end].lstrip().startswith("[")
-        return blank and head and spot.end == self._line_end(spot.start)
+        return blank and head and spot.end >= self._line_end(spot.start)
 
     def _is_inner(self, at: At) -> bool:
         """Return True for what stands within braces or brackets."""
@@ -147,7 +147,8 @@ class Statements:
         head = self.spots.get(table)
         if head is None or not self._is_heading(head):
             return None
-        return Patch(head.end, head.end, f"{self.newline}{key} = {put}")
+        end = self._line_end(head.start)
+        return Patch(end, end, f"{self.newline}{key} = {put}")
 
     def _is_named(self, spot: Spot) -> bool:
         start = self._line_start(spot.start)
