@@ -13,14 +13,8 @@ from linkage.quantities.register import QUANTITIES
 from linkage.sweeping import Sweep, carried
 from linkage.words.placed import got_words
 from linkage.words.speech import Speech
-from linkage.words.sweep import (
-    FINE,
-    Cell,
-    round_rows,
-    row_notes,
-    table_cells,
-    told,
-)
+from linkage.words.sweep import FINE, round_rows, row_notes, told
+from linkage.words.sweep_cells import table_cells
 from linkage.words.targets import target_words, wanted_words
 from solvers.jet import value
 
@@ -32,18 +26,12 @@ Row = dict[str, Any]
 
 def table(design: Design, shown: Sweep, speech: Speech) -> Row:
     """Return the cells of a sweep at each of its places, a list a column."""
-    count = len(shown["travel"])
-    cells = table_cells(design, shown, speech) if count else []
+    cells = table_cells(design, shown, speech) if len(shown["travel"]) else []
     return {
         "head": [list(cell.head) for cell in cells],
         "keys": [cell.column or None for cell in cells],
-        "rows": [_texts(cell, count) for cell in cells],
+        "rows": [cell.texts for cell in cells],
     }
-
-
-def _texts(cell: Cell, count: int) -> list[str]:
-    text = cell.text
-    return [text(i) for i in range(count)]
 
 
 def fine_sweep(swept: Sweep) -> Sweep:

@@ -9,7 +9,9 @@ import math
 import textwrap
 from typing import Literal
 
+import numpy as np
 from msgspec import Struct
+from numpy.typing import NDArray
 
 from linkage.units import both, inches, trim
 
@@ -34,6 +36,12 @@ class Speech(Struct, frozen=True, eq=False):
         shown = mm if self.units == "mm" else mm / INCH
         text = f"{shown:.{digits}f}"
         return text[1:] if text.startswith("-") and not float(text) else text
+
+    def lengths(self, mm: NDArray[np.float64], digits: int | None = None) -> list[str]:
+        """Return many lengths as `length` says each."""
+        if digits is None:
+            digits = 1 if self.units == "mm" else 3
+        return fixed(mm if self.units == "mm" else mm / INCH, digits)
 
     def short(self, mm: float, digits: int | None = None) -> str:
         """Return a length without idle zeros: "120", "4.72"."""
@@ -83,6 +91,18 @@ class Speech(Struct, frozen=True, eq=False):
             if step >= least * (1.0 - 1e-9):
                 return step * unit
         return whole
+
+
+def fixed(numbers: NDArray[np.float64], digits: int) -> list[str]:
+    """Return numbers with a fixed number of decimals; no minus zero, "-" for none.
+
+    >>> fixed(np.array([1.25, -0.001, np.nan]), 2)
+    ['1.25', '0.00', '-']
+    """
+    form = f"%.{digits}f"
+    odd = {"-" + form % 0.0: form % 0.0, "nan": "-"}
+    texts = [form % number for number in numbers.tolist()]
+    return [odd.get(text, text) for text in texts]
 
 
 def tidy(text: str, most: int = 80) -> str:

@@ -1,10 +1,8 @@
 """A sweep for people: ten-odd rows and a few sentences."""
 
-import math
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 
 import numpy as np
-from msgspec import Struct
 from numpy.typing import NDArray
 
 from linkage.design.records import Design
@@ -12,17 +10,10 @@ from linkage.motion.ends import End
 from linkage.motion.run import move
 from linkage.sweeping import Sweep, sweep
 from linkage.words.guesses import twice_text
-from linkage.words.links import cylinder_of, link_pushes, rod_of, tip_way
-from linkage.words.speech import (
-    Speech,
-    lean,
-    off_square,
-    paragraph,
-    sentence,
-    table,
-    tidy,
-)
+from linkage.words.links import cylinder_of, rod_of
+from linkage.words.speech import Speech, paragraph, sentence, table, tidy
 from linkage.words.sways import sways
+from linkage.words.sweep_cells import table_cells
 from linkage.words.sweep_sentences import sentences
 from solvers.jet import value
 from solvers.root import first_zero
@@ -31,17 +22,6 @@ ROWS = 8
 FINE = 601
 
 Array = NDArray[np.float64]
-
-
-class Cell(Struct, frozen=True, kw_only=True, eq=False):
-    """One column of the table: its head over lines, and its text at row i.
-
-    ``column`` is the column of the sweep that it tells, "" for one of its own.
-    """
-
-    head: tuple[str, ...]
-    text: Callable[[int], str]
-    column: str = ""
 
 
 def sweep_text(design: Design, pedal: str, at: Sequence[float] | None = None) -> str:
@@ -75,7 +55,7 @@ def sweep_text(design: Design, pedal: str, at: Sequence[float] | None = None) ->
         cells = table_cells(design, shown, speech)
         notes = row_notes(shown, whole)
         body = [
-            [cell.text(i) for cell in cells] + [notes[i]]
+            [cell.texts[i] for cell in cells] + [notes[i]]
             for i in range(len(shown["travel"]))
         ]
         lines += table(body, [cell.head for cell in cells] + [("",)])
@@ -106,27 +86,9 @@ def told(
     return said
 
 
-def table_cells(design: Design, shown: Sweep, speech: Speech) -> list[Cell]:
-    """Return the columns of the table, notes left out."""
-    return [*_cells(shown, speech), *_back_cell(design, shown, speech)]
-
-
 def _play(swept: Sweep, speech: Speech) -> str:
     play = float(value(swept.rest.places.number(cylinder_of(swept).free_play)))
     return f", {speech.short(play)} gap" if play > 0.0 else ""
-
-
-def _back_cell(design: Design, shown: Sweep, speech: Speech) -> list[Cell]:
-    """Return how far the pad is back from the builder's own mark, where he has one."""
-    if not design.footwell.marks.back:
-        return []
-    back = (-np.real(value(shown.run.at(f"{shown.pedal}.pad")))).tolist()
-
-    def text(i: int) -> str:
-        size = speech.length(abs(back[i]), 0 if speech.units == "mm" else 2)
-        return size if back[i] >= 0.0 else f"{size} ahead"
-
-    return [Cell(head=("pad", "is back"), text=text)]
 
 
 def _title(design: Design, swept: Sweep, speech: Speech) -> str:
@@ -192,112 +154,3 @@ def row_notes(shown: Sweep, whole: float) -> list[str]:
 
 def _short(end: End) -> str:
     return {"cable slack taken up": "slack taken up"}.get(end.what, end.what)
-
-
-def _cells(shown: Sweep, speech: Speech) -> list[Cell]:
-    travel = np.asarray(shown["travel"])
-    radius = float(value(shown.rest.radius))
-    half = np.minimum(travel / (2.0 * radius), 0.5 * np.pi)
-    pad, chord = travel.tolist(), (2.0 * radius * np.sin(half)).tolist()
-    cells = [
-        Cell(
-            head=("pad", "moves"),
-            text=lambda i: speech.length(pad[i]),
-            column="travel",
-        ),
-        Cell(head=("straight", "by tape"), text=lambda i: speech.length(chord[i])),
-    ]
-    if not shown.rest.pedal.train:
-        return cells
-    if "ratio" in shown.columns:
-        ratio = shown["ratio"].tolist()
-        cells.append(
-            Cell(head=("ratio",), text=lambda i: _plain(ratio[i], 2), column="ratio")
-        )
-    cells += _end_cells(shown, speech)
-    if "crank_angle" in shown.columns:
-        crank = shown["crank_angle"].tolist()
-        what = "cable" if shown.rest.pedal.train[-1].KIND != "cylinder" else "rod"
-        if "lever_rate" in shown.columns:
-            what = "rod"
-        pushes = link_pushes(shown.rest, len(shown.rest.parts) - 1)
-        cells.append(
-            Cell(
-                head=(f"{what} to", "its arm"),
-                text=lambda i: off_square(crank[i], pushes=pushes),
-                column="crank_angle",
-            )
-        )
-    return cells
-
-
-def _end_cells(shown: Sweep, speech: Speech) -> list[Cell]:
-    cells = []
-    if "stroke" in shown.columns:
-        stroke, angle = shown["stroke"].tolist(), shown["rod_angle"].tolist()
-        cells.append(
-            Cell(
-                head=("piston", "moves"),
-                text=lambda i: speech.length(stroke[i]),
-                column="stroke",
-            )
-        )
-        full = cylinder_of(shown).stroke
-        if full is not None:
-            has = float(value(shown.rest.places.number(full)))
-            cells.append(
-                Cell(
-                    head=("piston", "left"),
-                    text=lambda i: _left(has - stroke[i], speech),
-                )
-            )
-        tip = tip_way(shown.rest)
-        cells.append(
-            Cell(
-                head=("rod", "leans"),
-                text=lambda i: lean(angle[i], tip),
-                column="rod_angle",
-            )
-        )
-    if "cable_pull" in shown.columns:
-        pull = shown["cable_pull"].tolist()
-        cells.append(
-            Cell(
-                head=("cable", "drawn"),
-                text=lambda i: speech.length(pull[i]),
-                column="cable_pull",
-            )
-        )
-    for name, series in shown.columns.items():
-        if name.endswith("_turn"):
-            head = name.removesuffix("_turn").replace("_", " ")
-            turn = series.values.tolist()
-            cells.append(
-                Cell(
-                    head=(head, "turns"),
-                    text=lambda i, v=turn: _plain(v[i], 1),  # type: ignore[misc]
-                    column=name,
-                )
-            )
-    if "lever_rate" in shown.columns:
-        rate = shown["lever_rate"].tolist()
-        cells.append(
-            Cell(
-                head=("deg a", "10 of pad"),
-                text=lambda i: _plain(10.0 * rate[i], 2),
-                column="lever_rate",
-            )
-        )
-    return cells
-
-
-def _left(left: float, speech: Speech) -> str:
-    """Return what is left of a stroke; "none" once it is used up."""
-    return speech.length(left) if left > -1e-9 else "none"
-
-
-def _plain(x: float, digits: int) -> str:
-    if math.isnan(x):
-        return "-"
-    text = f"{x:.{digits}f}"
-    return text[1:] if text.startswith("-") and not float(text) else text
