@@ -129,8 +129,9 @@ def place_of(places: Places, name: str) -> complex:
 
 
 def at(places: Places, name: str) -> complex:
-    """Return where a point of the file lies."""
-    return complex(value(places.point(name)))
+    """Return where a point of the file lies; nan where it has no place."""
+    with np.errstate(divide="ignore", invalid="ignore"):
+        return complex(value(places.point(name)))
 
 
 def plain(places: Places, number: Value) -> float:
@@ -266,7 +267,8 @@ def _end(places: Places, pedal: Pedal) -> complex:
     reach, sense = pad - pivot, _sense(pedal, pad - pivot)
     if not abs(reach) > 0.0:
         return complex(math.nan, math.nan)
-    arc = arc_to_stop(places, pedal.full, pivot, reach, abs(reach), sense)
+    with np.errstate(divide="ignore", invalid="ignore"):
+        arc = arc_to_stop(places, pedal.full, pivot, reach, abs(reach), sense)
     turn = sense * float(np.ravel(value(arc))[0]) / abs(reach)
     return pivot + reach * cmath.exp(1j * turn)
 

@@ -202,8 +202,9 @@ def _opened_value(places: Places, path: str) -> Any:
     """Return the value of a spot that the file does not hold yet, by its path."""
     name = path if path.endswith(".axis") else path.rpartition(".")[0]
     try:
+        name = resolve(places, name)
         found = aims(places, name, place_of(places, name))
-    except (KeyError, TypeError):
+    except (KeyError, ZeroDivisionError):
         return None
     return next((aim.value for aim in found if aim.value.path == path), None)
 
