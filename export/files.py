@@ -8,7 +8,6 @@ mean is none of this module's business.
 
 import contextlib
 import os
-import secrets
 from collections.abc import Iterator, Sequence
 from pathlib import Path
 
@@ -206,7 +205,7 @@ def _settle(folder: Path) -> None:
 
 def _beside(target: Path, ending: str) -> Path:
     """A passing name in the same folder, so that giving the final one is one step."""
-    return target.with_name(f".{target.name[:80]}.{secrets.token_hex(6)}.{ending}")
+    return target.with_name(f".{target.name[:80]}.{os.urandom(6).hex()}.{ending}")
 
 
 def _told(output: Output, error: OSError) -> OutputError:

@@ -6,7 +6,6 @@ that a caller hands in is cleaned and escaped.
 """
 
 import math
-from html import escape
 from typing import assert_never
 
 from export.lettering import CAPITAL, clean
@@ -26,6 +25,9 @@ from export.shapes import (
 
 #: Faces as wide as, or narrower than, the one that widths are counted with.
 FACES = "DejaVu Sans, Verdana, Helvetica, Arial, sans-serif"
+_ESCAPES = str.maketrans(
+    {"&": "&amp;", "<": "&lt;", ">": "&gt;", '"': "&quot;", "'": "&#x27;"}
+)
 
 
 def svg_text(drawing: Drawing) -> str:
@@ -176,4 +178,4 @@ def _heading(angle: float) -> complex:
 
 
 def _inert(text: str) -> str:
-    return escape(clean(text))
+    return clean(text).translate(_ESCAPES)

@@ -76,7 +76,7 @@ def write(
         Where the file cannot be written.
     """
     from export.files import put_bytes
-    from linkage.sheets.staging import stamp_of
+    from linkage.sheets.stamp import stamp_of
 
     data = output_bytes(design, path, pedal=pedal, form=form, units=units, paper=paper)
     picture = Path(path).suffix.lower() in PICTURES
@@ -146,7 +146,7 @@ def cut_job(
         is no error: see ``job.ok``.
     """
     from linkage.cutting.job import cut_arm
-    from linkage.sheets.staging import stamp_of
+    from linkage.sheets.stamp import stamp_of
 
     with locating(design, pedal):
         return cut_arm(
@@ -188,7 +188,7 @@ def pattern_bytes(
 def pattern_sheets(design: Design, pedal: str, paper: str) -> Any:
     """Return the sheets of one pedal's pattern."""
     from linkage.sheets.pattern import pattern_pages
-    from linkage.sheets.staging import stamp_of
+    from linkage.sheets.stamp import stamp_of
 
     with locating(design, pedal):
         plan = plan_of(design, pedal)

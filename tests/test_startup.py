@@ -22,8 +22,8 @@ def modules(package: str) -> str:
     return f"import {', '.join(name.removesuffix('.__init__') for name in kept)}"
 
 
-def loaded(code: str, folder: Path = ROOT) -> set[str]:
-    """Return which heavy libraries a fresh interpreter holds when it ends."""
+def modules_after(code: str, folder: Path = ROOT) -> set[str]:
+    """Return every module that a fresh interpreter holds when it ends."""
     ask = f"import atexit, sys; sys.path.insert(0, {str(ROOT)!r}); "
     ask += f"atexit.register(lambda: print(*sys.modules, file=sys.stderr)); {code}"
     run = subprocess.run(
@@ -33,7 +33,12 @@ def loaded(code: str, folder: Path = ROOT) -> set[str]:
         check=True,
         cwd=folder,
     )
-    return HEAVY & set(run.stderr.split())
+    return set(run.stderr.split())
+
+
+def loaded(code: str, folder: Path = ROOT) -> set[str]:
+    """Return which heavy libraries a fresh interpreter holds when it ends."""
+    return HEAVY & modules_after(code, folder)
 
 
 @pytest.mark.parametrize(
@@ -73,3 +78,26 @@ def test_a_command_loads_what_it_needs(
     (tmp_path / "brake.toml").write_bytes((ROOT / BRAKE).read_bytes())
     code = f"sys.argv[1:] = {words!r}; from linkage.commands import main; main()"
     assert loaded(code, tmp_path) <= allowed
+
+
+@pytest.mark.parametrize(
+    ("out", "unused"),
+    [
+        (["--json"], {"linkage.arm", "linkage.sheets", "export.files"}),
+        (["-o", "out.csv"], {"linkage.arm", "linkage.sheets.scene", "export.svg"}),
+        (["-o", "out.svg"], {"export.table", "json"}),
+    ],
+    ids=["json", "csv", "svg"],
+)
+def test_a_sweep_leaves_the_rest_of_the_program_alone(
+    out: list[str], unused: set[str], tmp_path: Path
+) -> None:
+    """What other commands and forms need, and what makes classes slowly."""
+    (tmp_path / "brake.toml").write_bytes((ROOT / BRAKE).read_bytes())
+    words = ["sweep", "brake.toml", *out]
+    code = f"sys.argv[1:] = {words!r}; from linkage.commands import main; main()"
+    held = modules_after(code, tmp_path)
+    others = ("cutting", "page", "placing", "second_road", "templates")
+    unused = unused | {f"linkage.{name}" for name in others} | {"dataclasses"}
+    assert "linkage.sweeping" in held
+    assert held & unused == set()

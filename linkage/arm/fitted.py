@@ -7,14 +7,11 @@ from msgspec.structs import replace
 
 from linkage.arm.plan import ArmPlan
 from linkage.design.records import Arm, Chosen, Design, Same
+from linkage.design.stock import PAD_THICK
 from linkage.design.values import Value
 from linkage.faults import DesignError, Fault
 from linkage.places import Places, sense_of
 from solvers.jet import value
-
-#: From the arm's edge to the face that the sole touches, where the file does not say:
-#: a 6 mm plate with a rubber (common practice, no source).
-PAD_THICK = 10.0
 
 
 def plan_of(design: Design, pedal: str) -> ArmPlan:

@@ -5,7 +5,6 @@ that turns errors into lines and codes is `command` here.
 """
 
 import functools
-import json
 import os
 import sys
 from collections.abc import Callable, Iterable, Sequence
@@ -74,6 +73,8 @@ def tell(faults: Iterable[Fault], *, as_json: bool) -> int:
     for fault in faults:
         click.echo(str(fault), err=True)
     if as_json:
+        import json
+
         rows = [
             {
                 "file": fault.file,

@@ -23,7 +23,7 @@ def show(file: str, pedal: str | None, as_json: bool) -> int:
 
     Says what each guess sways, and which reading is worth doing twice.
     """
-    from linkage.sheets.staging import stamp_of
+    from linkage.sheets.stamp import stamp_of
     from linkage.words.show import show_text
     from linkage.words.show_document import show_document
 

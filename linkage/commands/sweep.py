@@ -86,7 +86,8 @@ def sweep(
         if not outputs and all(len(each["travel"]) for each in found.values()):
             outputs = (f"{Path(file).with_suffix('')}-sweep.svg",)
     outputs = _drawable(found, outputs)
-    put(_outputs(design, found, outputs, door_left=door == "left"), force=force)
+    if outputs:
+        put(_outputs(design, found, outputs, door_left=door == "left"), force=force)
     return DONE_BUT if any(each.limit for each in found.values()) else DONE
 
 
@@ -176,7 +177,7 @@ def _outputs(
     door_left: bool,
 ) -> "list[Output]":
     from linkage.sheets.files import sweep_file
-    from linkage.sheets.staging import stamp_of
+    from linkage.sheets.stamp import stamp_of
 
     stamp = stamp_of(design)
     return [

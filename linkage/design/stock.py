@@ -3,6 +3,9 @@
 8 mm plate, a 20 mm pivot tube and 8 mm pins are common practice, no source.
 """
 
+#: From the arm's edge to the face that the sole touches, mm: a 6 mm plate with a rubber
+#: (common practice, no source).
+PAD_THICK = 10.0
 #: mm.
 PLATE, PIVOT_BORE, HOLE_BORE = 8.0, 20.0, 8.0
 MATERIAL = "steel"

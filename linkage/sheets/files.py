@@ -3,7 +3,6 @@
 from collections.abc import Mapping
 
 from export.shapes import Drawing
-from export.table import csv_text, json_text
 from linkage.design.records import Design
 from linkage.faults import DesignError, Fault
 from linkage.sweeping import Sweep, sweep_document
@@ -61,6 +60,8 @@ def _table(design: Design, found: Mapping[str, Sweep], ending: str) -> str:
         raise DesignError(
             [Fault(file=design.file, key="--pedal", wrong=wrong, right=right)]
         )
+    from export.table import csv_text, json_text
+
     (swept,) = found.values()
     if ending == ".json":
         return json_text(sweep_document(swept))

@@ -30,6 +30,7 @@ _RINGS = (1.4, 3.0, 5.0, 8.0, 11.0, 15.0, 20.0, 26.0, 33.0, 41.0, 50.0, 60.0, 72
 _STEPS = 24  # directions tried
 _INK = 1.3  # cost of one inked millimetre under a label, in mm of way
 _LEADER = 3.5  # from here on a label gets a leader
+_FAR = 20.0  # rings from here on come second
 
 
 class Label(Struct, frozen=True, kw_only=True, eq=False):
@@ -121,7 +122,7 @@ def place_labels(
         boxes.append(found.box)
         if found.leader is not None:
             # Several times over: a label on another's leader misleads.
-            ink = np.concatenate([ink, *[along(found.leader)] * 4])
+            ink = np.concatenate([ink, *[along([found.leader])] * 4])
     return tuple(placed), tuple(homeless)
 
 
@@ -142,13 +143,34 @@ def _best(
     if not free.any():
         return None
     way, ring, centre = way[free], ring[free], centre[free]
-    cost = ring + _INK * _under(ink, centre, width, height)
-    cost += _crossing(label.at, centre, ring, taken)
-    if label.towards:
-        favoured = label.towards / abs(label.towards)
-        cost = cost + 2.5 * (1.0 - (way * favoured.conjugate()).real)
+    # A far place costs more than its ring: it is weighed only where near ones cost that.
+    for end in (int(np.searchsorted(ring, _FAR)), len(ring)):
+        tried = way[:end], ring[:end], centre[:end]
+        cost = _cost(label, *tried, size=(width, height), taken=taken, ink=ink)
+        if cost.min(initial=np.inf) <= _FAR:
+            break
     best = int(np.argmin(cost))
     return _settled(label, complex(centre[best]), width, height, float(ring[best]))
+
+
+def _cost(
+    label: Label,
+    way: NDArray[np.complex128],
+    ring: NDArray[np.float64],
+    centre: NDArray[np.complex128],
+    *,
+    size: tuple[float, float],
+    taken: Sequence[Box],
+    ink: NDArray[np.complex128],
+) -> NDArray[np.float64]:
+    """Return what each place costs, in mm of way: never less than its ring."""
+    cost = ring + _INK * _under(ink, centre, *size)
+    led = ring > _LEADER
+    cost[led] += 30.0 * _crossings(label.at, centre[led], taken)
+    if label.towards:
+        favoured = label.towards / abs(label.towards)
+        cost += 2.5 * (1.0 - (way * favoured.conjugate()).real)
+    return cost
 
 
 def _under(
@@ -158,26 +180,29 @@ def _under(
     height: float,
 ) -> NDArray[np.float64]:
     """Count ink under a box at each centre, by sums over squares of a millimetre."""
-    if not len(ink):
-        return np.zeros(len(centre))
     reach = complex(width, height) / 2
-    low, high = centre - reach, centre + reach
-    corners = np.concatenate([ink, low, high])
-    origin = complex(corners.real.min(), corners.imag.min())
-    columns = int(corners.real.max() - origin.real) + 3
-    rows = int(corners.imag.max() - origin.imag) + 3
-
-    def square(points: NDArray[np.complex128]) -> tuple[NDArray[np.intp], ...]:
-        moved = points - origin
-        return moved.real.astype(np.intp), moved.imag.astype(np.intp)
-
-    x, z = square(ink)
-    dots = np.bincount((x + 1) * rows + z + 1, minlength=columns * rows)
+    if not len(ink) or not len(centre):
+        return np.zeros(len(centre))
+    (x0, z0), (x1, z1), (x, z) = map(_square, (centre - reach, centre + reach, ink))
+    left, bottom = int(x0.min()), int(z0.min())
+    columns, rows = int(x1.max()) - left + 2, int(z1.max()) - bottom + 2
+    near = (
+        (x >= left) & (x < left + columns - 1) & (z >= bottom) & (z < bottom + rows - 1)
+    )
+    cells = (x[near] - left + 1) * rows + z[near] - bottom + 1
+    dots = np.bincount(cells, minlength=columns * rows)
     sums = dots.reshape(columns, rows).cumsum(axis=0).cumsum(axis=1)
-    (x0, z0), (x1, z1) = square(low), square(high)
-    x1, z1 = x1 + 1, z1 + 1  # every square that the box touches
+    # Every square that the box touches.
+    x0, z0, x1, z1 = x0 - left, z0 - bottom, x1 - left + 1, z1 - bottom + 1
     count = sums[x1, z1] - sums[x0, z1] - sums[x1, z0] + sums[x0, z0]
     return np.asarray(count, np.float64)
+
+
+def _square(
+    points: NDArray[np.complex128],
+) -> tuple[NDArray[np.intp], NDArray[np.intp]]:
+    """Return the square of a millimetre of the paper in which each point lies."""
+    return np.floor(points.real).astype(np.intp), np.floor(points.imag).astype(np.intp)
 
 
 def _places() -> tuple[NDArray[np.complex128], NDArray[np.float64]]:
@@ -202,21 +227,18 @@ def _free(
     return free
 
 
-def _crossing(
-    at: complex,
-    centre: NDArray[np.complex128],
-    ring: NDArray[np.float64],
-    taken: Sequence[Box],
+def _crossings(
+    at: complex, centre: NDArray[np.complex128], taken: Sequence[Box]
 ) -> NDArray[np.float64]:
-    """Cost of leaders that run through other labels."""
+    """Count the labels that a leader to each centre runs through."""
     parts = np.linspace(0.05, 0.95, 12)
-    points = at + parts[None, :] * (centre[:, None] - at)
+    points = at + parts * (centre[:, None] - at)
+    x, z = points.real.copy(), points.imag.copy()
     hits = np.zeros(len(centre))
     for box in taken:
-        inside = (points.real > box.left) & (points.real < box.right)
-        inside &= (points.imag > box.bottom) & (points.imag < box.top)
+        inside = (x > box.left) & (x < box.right) & (z > box.bottom) & (z < box.top)
         hits += inside.any(axis=1)
-    return np.where(ring > _LEADER, 30.0, 0.0) * hits
+    return hits
 
 
 def _settled(

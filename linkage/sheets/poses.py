@@ -9,9 +9,10 @@ import cmath
 import numpy as np
 
 from export.shapes import arc_of_bulge
-from linkage.arm.fitted import PAD_THICK, plan_at
+from linkage.arm.fitted import plan_at
 from linkage.arm.outline import shape_arm
 from linkage.design.records import Pedal
+from linkage.design.stock import PAD_THICK
 from linkage.faults import DesignError
 from linkage.motion.rest import PedalRest
 from linkage.motion.run import Run

@@ -1,8 +1,6 @@
 """From a design and its motion to the scene of a picture."""
 
-import hashlib
 from collections.abc import Sequence
-from datetime import UTC, datetime
 from pathlib import Path
 
 from linkage.design.records import Design
@@ -10,7 +8,7 @@ from linkage.places import Places
 from linkage.sheets.curves import notes_of, panels_of
 from linkage.sheets.groups import groups_of
 from linkage.sheets.scene import Datum, Scene
-from linkage.sheets.stamp import Stamp
+from linkage.sheets.stamp import stamp_of
 from linkage.sheets.typed import arm_lengths, gaps_at_full, readings_of
 from linkage.sweeping import sweep
 from linkage.words.speech import Speech
@@ -19,22 +17,6 @@ from solvers.jet import value
 CURVE = 121
 #: mm; ends of a floor or bulkhead that is given by one number. The sheet cuts it.
 ENDLESS = 1e5
-
-
-def stamp_of(design: Design) -> Stamp:
-    """Return file name, date and fingerprint of a design.
-
-    The date is the file's own (UTC), "no date" for a design that is not on disk; the
-    fingerprint is the head of the SHA-256 of its text.
-    """
-    path = Path(design.file)
-    try:
-        written = datetime.fromtimestamp(path.stat().st_mtime, UTC)
-        date = f"{written:%Y-%m-%d %H:%M}"
-    except OSError:
-        date = "no date"
-    digest = hashlib.sha256(design.text.encode()).hexdigest()
-    return Stamp(file=path.name, date=date, fingerprint=digest[:8])
 
 
 def scene_of(

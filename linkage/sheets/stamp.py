@@ -1,6 +1,12 @@
 """Which design a sheet belongs to, in words for people and for programs."""
 
+import hashlib
+from datetime import UTC, datetime
+from pathlib import Path
+
 from msgspec import Struct
+
+from linkage.design.records import Design
 
 #: The last word on every sheet.
 CAUTION = (
@@ -30,3 +36,19 @@ class Stamp(Struct, frozen=True, kw_only=True, eq=False):
     def owner(self) -> str:
         """The part of the mark that stays when the design changes."""
         return f"footwell; {self.file};"
+
+
+def stamp_of(design: Design) -> Stamp:
+    """Return file name, date and fingerprint of a design.
+
+    The date is the file's own (UTC), "no date" for a design that is not on disk; the
+    fingerprint is the head of the SHA-256 of its text.
+    """
+    path = Path(design.file)
+    try:
+        written = datetime.fromtimestamp(path.stat().st_mtime, UTC)
+        date = f"{written:%Y-%m-%d %H:%M}"
+    except OSError:
+        date = "no date"
+    digest = hashlib.sha256(design.text.encode()).hexdigest()
+    return Stamp(file=path.name, date=date, fingerprint=digest[:8])

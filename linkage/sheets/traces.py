@@ -1,7 +1,7 @@
 """Drawn strokes as points a millimetre apart: what a label should keep clear of."""
 
 import math
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from itertools import pairwise
 
 import numpy as np
@@ -19,12 +19,11 @@ def ink_points(shapes: Iterable[Shape], step: float = 1.0) -> NDArray[np.complex
 def _stroke(shape: Shape, step: float) -> NDArray[np.complex128]:
     match shape:
         case Line(a=a, b=b):
-            return along((a, b), step)
+            return along([(a, b)], step)
         case Path(runs=runs, closed=closed):
             whole = [(*run, run[0]) if closed else run for run in runs]
             pairs = [pair for run in whole for pair in pairwise(run)]
-            parts = [along(pair, step) for pair in pairs]
-            return np.concatenate([np.zeros(0, dtype=complex), *parts])
+            return along(pairs, step)
         case Circle(centre=c, radius=r):
             return _round(c, r, 0.0, math.tau, step)
         case Arc(centre=c, radius=r, start=start, sweep=sweep):
@@ -43,8 +42,12 @@ def _round(
     return np.asarray(centre + radius * turn, dtype=np.complex128)
 
 
-def along(ends: tuple[complex, complex], step: float = 1.0) -> NDArray[np.complex128]:
-    """Return points on a straight stroke, both ends in."""
-    a, b = ends
-    count = 2 + int(abs(b - a) / step)
-    return np.asarray(a + np.arange(count) * ((b - a) / (count - 1)), np.complex128)
+def along(
+    lines: Sequence[tuple[complex, complex]], step: float = 1.0
+) -> NDArray[np.complex128]:
+    """Return points on straight lines, both ends of each in."""
+    a, b = np.array(lines, dtype=np.complex128).reshape(-1, 2).T
+    count = 2 + (np.abs(b - a) / step).astype(np.intp)
+    first = np.repeat(np.cumsum(count) - count, count)
+    number = np.arange(len(first)) - first
+    return np.repeat(a, count) + number * np.repeat((b - a) / (count - 1), count)
