@@ -10,10 +10,9 @@ import asyncio
 import contextlib
 from collections.abc import Callable, Coroutine
 from concurrent.futures import ThreadPoolExecutor
-from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Any, TypeVar
 
-from msgspec import Struct
+from msgspec import Struct, field
 
 from linkage.page.journal import Journal
 from linkage.page.session import Session
@@ -32,8 +31,7 @@ Found = tuple[Placement, dict[str, Any]]
 PERIOD, PATIENCE = 1.0, 10.0
 
 
-@dataclass(kw_only=True, eq=False)
-class Tab:
+class Tab(Struct, kw_only=True, eq=False):
     """One open page.
 
     Attributes
@@ -60,8 +58,7 @@ class Tab:
                 await self.socket.send_text(text)
 
 
-@dataclass(kw_only=True, eq=False)
-class Search:
+class Search(Struct, kw_only=True, eq=False):
     """A running search for places, the tab that asked, and the revision it is of."""
 
     worker: Worker[Found]
