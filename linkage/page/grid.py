@@ -65,7 +65,7 @@ def settle(aim: Aim, now: float, near: float, fineness: Fineness) -> Move | None
     value = aim.value
     if value.kind == "choice":
         return _picked(aim, now)
-    wanted = _clamped(value, aim.number)
+    wanted = aim.number
     if abs(wanted - now) <= _NOISE * max(1.0, abs(now)):
         return None
     if fineness is Fineness.EXACT:
@@ -105,12 +105,6 @@ def _picked(aim: Aim, now: float) -> Move | None:
         return None
     text = aim.value.spelt[options.index(nearest)]
     return Move(value=aim.value, text=text, number=nearest)
-
-
-def _clamped(value: Value, number: float) -> float:
-    if value.low is None or value.high is None:
-        return number
-    return min(max(number, value.low), value.high)
 
 
 def _steps(value: Value, lever: float) -> tuple[Fraction, Fraction]:

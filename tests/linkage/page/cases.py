@@ -33,6 +33,8 @@ full = { back = 62 }
 lower = { from = "pivot", reach = "40 to 80 near 57", angle = "down, 5 to 20 deg back" }
 upper = { line = ["pivot", "pad"], along = 40, ahead = 12.5 }   # \u00be past
 side = { line = ["pivot", "pad"], along = 70 }
+behind = { line = ["pad", "pivot"], along = 230, ahead = 12 }
+level = { line = ["train.1.pivot", "pivot"], along = 30.5, up = "-8 to 60 near 14 +- 0.5" }
 bare = { from = "pivot", down = 44 }
 marked = { from = "pivot", reach = 61.5, angle = -9, off = "pad" }
 

@@ -57,7 +57,7 @@ def test_what_catches_holds(
         for pedal in after.design.pedals
         if pedal != "throttle" or file.startswith("throttle")
     ]
-    assert min(abs(each - degrees) for each in found) < 0.03
+    assert min(abs(each - degrees) for each in found) < 0.015
     assert abs(where(after, name) - to) < 3.1
 
 
