@@ -4,8 +4,11 @@ from typing import Any
 
 import pytest
 
+from linkage.page.aims import aims
+from linkage.page.catches import catch
 from linkage.page.document import Document
 from linkage.page.edits import apply, numbers
+from linkage.places import Places
 from linkage.sweeping import sweep
 from tests.linkage.page.cases import documents, where
 
@@ -59,6 +62,17 @@ def test_what_catches_holds(
     ]
     assert min(abs(each - degrees) for each in found) < 0.015
     assert abs(where(after, name) - to) < 3.1
+
+
+def test_a_curve_is_met_before_anything_is_rounded() -> None:
+    document, to, _ = hunted("brake-hanging", "brake.clevis", "rod square")
+    assert document.opened is not None
+    places = Places(document.opened)
+    caught = catch(places, "brake.clevis", to, 3.0)
+    wanted = aims(places, "brake.clevis", caught.to)
+    values = {aim.value.path: aim.number for aim in wanted}
+    swept = sweep(document.opened, "brake", at=[0.0], values=values)
+    assert swept["crank_angle"][0] == pytest.approx(90.0, abs=1e-5)
 
 
 @pytest.mark.parametrize("name", ["brake.clevis", "brake.pad"])
