@@ -8,7 +8,6 @@ exact wherever the value is.
 """
 
 from collections.abc import Callable
-from functools import cache
 from typing import Any
 
 import numpy as np
@@ -17,9 +16,11 @@ from msgspec import Struct
 from solvers.jet import (
     NEARLY,
     Jet,
+    Late,
     Num,
     Part,
     Parts,
+    arcsin,
     dot,
     each,
     length,
@@ -51,13 +52,18 @@ class Slide(Struct, frozen=True, eq=False):
     offset: Any
     share: Any
 
-    def lean(self, scale: float = 1.0) -> Jet:
-        """Sine of the rod's angle to the line: offset of the point / rod.
+    def lean(self, sign: float = 1.0) -> Jet:
+        """Angle of the rod to the line, rad: its sine is the point's offset / rod.
 
-        ``scale`` multiplies it (a sign, at no cost).
+        ``sign`` multiplies it, at no cost.
         """
-        offset = Jet.later(self.offset, lambda: each(self.parts(), np.imag))
-        return lift(offset * (scale / self.rod))
+        offset, scale = self.offset, sign / self.rod.v
+
+        def parts() -> Parts:
+            side = Jet.later(offset, lambda: each(self.parts(), np.imag))
+            return lift(arcsin(side * (sign / self.rod))).parts
+
+        return Late(lambda out: _leaning(offset, scale, out), parts)
 
     def back(self) -> Jet:
         """Vector from the rod's end to the moving point, complex."""
@@ -71,6 +77,12 @@ class Slide(Struct, frozen=True, eq=False):
         """Cosine squared of that angle: the rod is short where it falls to 0."""
         lean = self.offset / self.rod.v
         return (1.0 - lean) * (1.0 + lean)
+
+
+@np.errstate(invalid="ignore")
+def _leaning(offset: Any, scale: Any, out: Any) -> Any:
+    sine = np.asarray(np.multiply(offset, scale, out=out))
+    return np.arcsin(sine, out=sine)
 
 
 def slide(point: Num, rod: Num, sign: Any, base: Num = 0j) -> Slide:
@@ -109,8 +121,7 @@ def slide(point: Num, rod: Num, sign: Any, base: Num = 0j) -> Slide:
         slip = w / share
         slip *= p.x
         slip += p.z
-        slip *= -1.0
-        return slip * pace, None, None
+        return slip * -pace, None, None
 
     return Slide(Jet.later(along, end_parts), parts, r, w, share)
 
@@ -119,8 +130,10 @@ def _pace(point: Jet, *others: Jet) -> Part:
     """Return the rate of a turning point's turn where all else is fixed, or None."""
     if not isinstance(point, Turned):
         return None
-    fixed = all(other.t is None and other.g is None for other in others)
-    return point.pace() if fixed else None
+    for other in others:
+        if not other.fixed:
+            return None
+    return point.pace()
 
 
 def _slide_parts(parts: Parts, w: Any, r: Jet, s: Any) -> Parts:
@@ -165,7 +178,8 @@ def span(point: Num, base: Num) -> Span:
     """
     p, o = lift(point), lift(base)
     away = moved(p, o)
-    v = np.asarray(np.hypot(away.x, away.z))
+    v = _squared(away)
+    np.sqrt(v, out=v)
 
     def parts() -> Parts:
         pace = _pace(p, o)
@@ -179,42 +193,117 @@ def span(point: Num, base: Num) -> Span:
     return Span(away, Jet.later(v, parts))
 
 
+def _squared(point: Vector) -> Any:
+    """Return the squared length of a vector."""
+    d2 = np.asarray(point.x * point.x)
+    d2 += point.z * point.z
+    return d2
+
+
 def moved(p: Jet, o: Jet) -> Vector:
     """Return a moving point as it is seen from elsewhere: ``p`` + ``o``."""
     return Vector(p.x + o.x, p.z + o.z, lambda: sums(p.parts, o.parts))
 
 
-class Swing(Struct, frozen=True, eq=False):
+class Swing:
     """An arm on a fixed pivot, held by a link of known length to a given point.
 
-    Attributes
-    ----------
-    place : callable
-        Gives the vector from the pivot to the arm's hole.
-    turn : callable
-        Gives the parts of the arm's direction (rad).
-    margin : callable
-        Gives sine squared of the transmission angle; link and arm are in one line
-        where it falls to 0, and below that the link cannot reach.
-    corner : callable
-        Gives the angle at the pivot between the point and the arm, 0 to pi.
+    Each thing is worked out when it is first asked for; see `swing`.
     """
 
-    place: Callable[[], Vector]
-    turn: Callable[[], Parts]
-    margin: Callable[[], Any]
-    corner: Callable[[], Any]
+    __slots__ = ("_area", "_fixed", "_lengths", "_place", "_point", "_sign", "_square")
+
+    def __init__(self, p: Jet, o: Jet, c: Jet, r: Jet, sign: Any) -> None:
+        point = moved(p, o)
+        self._point, self._fixed, self._lengths, self._sign = (
+            point,
+            (p, o),
+            (c, r),
+            sign,
+        )
+        self._square = _squared(point)
+        self._area: Any = None
+        self._place: Vector | None = None
 
     @property
     def arm(self) -> Any:
         """The vector from the pivot to the arm's hole, complex."""
         return self.place().v
 
+    @np.errstate(divide="ignore", invalid="ignore")
+    def place(self) -> Vector:
+        """Return that vector as it is now."""
+        if self._place is None:
+            b, d2, (c, r) = self._point, self._square, self._lengths
+            half = 0.5 / d2
+            along = d2 + (c.v + r.v) * (c.v - r.v)
+            along = along * half
+            across = self._four() * half
+            x = b.x * along
+            x -= b.z * across
+            z = b.x * across
+            z += b.z * along
+            self._place = Vector(x, z, lambda: (None, None, None))
+        return self._place
+
+    def _sixteen(self) -> Any:
+        """Return 16 times the squared area of the triangle.
+
+        (c + r)**2 - d2 and d2 - (c - r)**2, not c**2 * d2 - x**2: the digits survive
+        where the triangle is nearly straight.
+        """
+        d2, (c, r) = self._square, self._lengths
+        more, less = c.v + r.v, c.v - r.v
+        sixteen = np.asarray(more * more - d2)
+        sixteen *= d2 - less * less
+        return sixteen
+
+    def _four(self) -> Any:
+        """Return 4 times its area, signed like the turn from point to arm."""
+        if self._area is None:
+            area = self._sixteen()
+            np.sqrt(area, out=area)
+            area *= self._sign
+            self._area = area
+        return self._area
+
+    @np.errstate(divide="ignore", invalid="ignore")
+    def corner(self) -> Any:
+        """Return the angle at the pivot between the point and the arm, 0 to pi."""
+        d2, (c, r) = self._square, self._lengths
+        cosine = (d2 + c.v * c.v) - r.v * r.v
+        cosine = cosine * (0.5 / (c.v * np.sqrt(d2)))
+        if np.maximum.reduce(np.abs(cosine), axis=None, initial=0.0) < NEARLY:
+            return np.arccos(cosine)
+        return np.arctan2(np.sqrt(self._sixteen()), d2 + (c.v + r.v) * (c.v - r.v))
+
+    def turn(self) -> Parts:
+        """Return the parts of the arm's direction (rad)."""
+        p, o = self._fixed
+        b, m, four = self._point, self.place(), self._four()
+        pace = _pace(p, o, *self._lengths)
+        if pace is None:
+            return _swing_parts(b, *self._lengths, m.v, -0.5 * four)
+        top = b.z - m.z
+        top *= p.x
+        other = b.x - m.x
+        other *= p.z
+        top -= other
+        top /= four
+        return top * (-2.0 * pace), None, None
+
+    @np.errstate(divide="ignore", invalid="ignore")
+    def margin(self) -> Any:
+        """Return sine squared of the transmission angle.
+
+        Link and arm are in one line where it falls to 0; below it the link cannot reach.
+        """
+        c, r = self._lengths
+        return self._sixteen() / (4.0 * c.v * c.v * r.v * r.v)
+
 
 def swing(point: Num, arm: Num, link: Num, sign: Any, base: Num = 0j) -> Swing:
     """Close a triangle: fixed pivot at 0, ``arm`` to the hole, ``link`` to the point.
-
-    Each thing is worked out when it is first asked for.
 
     Parameters
     ----------
@@ -228,63 +317,7 @@ def swing(point: Num, arm: Num, link: Num, sign: Any, base: Num = 0j) -> Swing:
     base : Jet or ndarray, complex
         What the point is seen from, as seen from the arm's pivot; fixed.
     """
-    p, o, c, r = lift(point), lift(base), lift(arm), lift(link)
-    b = moved(p, o)
-    d2 = b.x * b.x
-    d2 += b.z * b.z
-    sides = (d2, c.v, r.v)
-    root = cache(lambda: _areas(*sides, sign))
-    place = cache(lambda: _place(b, *sides, root()[1]))
-
-    def parts() -> Parts:
-        pace, m, four = _pace(p, o, c, r), place(), root()[1]
-        if pace is None:
-            return _swing_parts(b, c, r, m.v, -0.5 * four)
-        top = (b.z - m.z) * p.x
-        top -= (b.x - m.x) * p.z
-        top /= four
-        return top * (-2.0 * pace), None, None
-
-    def margin() -> Any:
-        return root()[0] / (4.0 * c.v * c.v * r.v * r.v)
-
-    return Swing(place, parts, margin, lambda: _opening(*sides))
-
-
-@np.errstate(invalid="ignore")
-def _areas(d2: Any, c: Any, r: Any, sign: Any) -> tuple[Any, Any]:
-    """Return 16 times the squared area of a triangle, and 4 times the signed one.
-
-    (c + r)**2 - d2 and d2 - (c - r)**2, not c**2 * d2 - x**2: the digits survive where
-    the triangle is nearly straight.
-    """
-    more, less = c + r, c - r
-    sixteen = (more * more - d2) * (d2 - less * less)
-    return sixteen, np.sqrt(sixteen) * sign
-
-
-@np.errstate(divide="ignore", invalid="ignore")
-def _place(b: Jet, d2: Any, c: Any, r: Any, four: Any) -> Vector:
-    """Return the vector from the pivot to the arm's hole."""
-    half = 0.5 / d2
-    along = d2 + (c + r) * (c - r)
-    along = along * half
-    across = four * half
-    x = b.x * along
-    x -= b.z * across
-    z = b.x * across
-    z += b.z * along
-    return Vector(x, z, lambda: (None, None, None))
-
-
-@np.errstate(divide="ignore", invalid="ignore")
-def _opening(d2: Any, c: Any, r: Any) -> Any:
-    """Return the angle at the pivot, 0 to pi."""
-    cosine = (d2 + c * c) - r * r
-    cosine = cosine * (0.5 / (c * np.sqrt(d2)))
-    if np.max(np.abs(cosine), initial=0.0) < NEARLY:
-        return np.arccos(cosine)
-    return np.arctan2(_areas(d2, c, r, 1.0)[1], d2 + (c + r) * (c - r))
+    return Swing(lift(point), lift(base), lift(arm), lift(link), sign)
 
 
 def _swing_parts(b: Jet, c: Jet, r: Jet, m: Any, n: Any) -> Parts:

@@ -88,12 +88,18 @@ class Jet:
     @property
     def x(self) -> Any:
         """Value of the x part."""
-        return np.real(self.v)
+        return self.v.real
 
     @property
     def z(self) -> Any:
         """Value of the z part."""
-        return np.imag(self.v)
+        return self.v.imag
+
+    @property
+    def fixed(self) -> bool:
+        """True for a constant."""
+        t, g, _ = self.parts
+        return t is None and g is None
 
     def __repr__(self) -> str:
         return f"Jet(v={self.v!r}, t={self.t!r}, g={self.g!r}, h={self.h!r})"
@@ -135,8 +141,6 @@ class Jet:
 class Late(Jet):
     """A jet whose value, too, is worked out when it is first asked for.
 
-    What cannot be worked out is nan, without a warning.
-
     Parameters
     ----------
     work : callable
@@ -157,8 +161,7 @@ class Late(Jet):
         """Work out the value: called as long as its slot is empty."""
         if name != "v":
             raise AttributeError(name)
-        with np.errstate(divide="ignore", invalid="ignore"):
-            self.v = self._work(None)
+        self.v = self._work(None)
         return self.v
 
     def into(self, out: Any) -> None:
@@ -340,7 +343,7 @@ def angle(z: Num) -> Num:
 
 def unit_angle(x: Any, z: Any, out: Any = None) -> Any:
     """Angle of plain unit vectors, rad, in (-pi, pi]; cheap while none is far off +x."""
-    if np.min(x, initial=1.0) > SMALL:
+    if np.minimum.reduce(x, axis=None, initial=1.0) > SMALL:
         return np.arcsin(z, out=out)
     return np.arctan2(z, x, out=out)
 
@@ -370,7 +373,7 @@ def _between(a: Jet, b: Jet, lengths: Any, out: Any) -> Any:
     along += a.z * b.z
     if lengths is not None:
         cosine = np.divide(along, lengths, out=out)
-        if np.max(np.abs(cosine), initial=0.0) < NEARLY:
+        if np.maximum.reduce(np.abs(cosine), axis=None, initial=0.0) < NEARLY:
             return np.arccos(cosine, out=out)
     across = a.x * b.z - a.z * b.x
     return np.arctan2(np.abs(across), along, out=out)

@@ -66,11 +66,11 @@ class Turned(Vector):
     __slots__ = ("arm", "turn")
 
     def __init__(self, spin: Any, turn: Callable[[], Parts], arm: Jet) -> None:
-        if isinstance(spin, Vector | Fan):
-            x, z = spin.carry(arm.v)
-        else:
+        if isinstance(spin, np.ndarray):
             self.v = spin * arm.v
             x, z = self.v.real, self.v.imag
+        else:
+            x, z = spin.carry(arm.v)
         super().__init__(x, z, lambda: _turning(spin, turn, arm))
         self.turn, self.arm = turn, arm
 
@@ -134,7 +134,7 @@ def fan(step: Any, count: int) -> Any:
     -------
     Fan, or ndarray, complex, shape (n, count)
     """
-    most = float(np.max(np.abs(step), initial=0.0))
+    most = float(np.maximum.reduce(np.abs(step), axis=None, initial=0.0))
     if not 0.0 < most * count < FAN_MOST:
         return turns(step * np.arange(count))
     return Fan(step, 2.0 ** math.ceil(math.log2(most)), count)
@@ -143,29 +143,30 @@ def fan(step: Any, count: int) -> Any:
 class Fan:
     """A spin by even steps, kept as the powers of each row's step.
 
-    Row j of the table is (k widest)**j / j!, j even ahead of j odd, with the signs of
-    cosine and sine.
+    Row j of the table is (k widest)**j / j!, with the signs of cosine (j even) and
+    sine (j odd).
     """
 
     __slots__ = ("powers", "table")
 
     def __init__(self, step: Any, widest: float, count: int) -> None:
         self.table = _fan_table(widest, count)
-        terms = len(self.table)
-        powers = np.empty((terms, len(step)))
+        powers = np.empty((len(self.table), len(step)))
         powers[0] = 1.0
         powers[1:] = step[:, 0] / widest
         np.multiply.accumulate(powers, axis=0, out=powers)
-        self.powers = np.stack([powers[::2], powers[1::2]])
+        self.powers = powers.reshape(-1, 2, len(step))
 
     def carry(self, arm: Any) -> Plane:
         """Return a plain vector, of shape (n, 1) or alone, turned by every step."""
         terms, count = self.table.shape
         layouts = self.powers.shape[-1]
-        arm = np.broadcast_to(np.reshape(arm, -1), layouts)
-        own = np.array([[arm.real, -arm.imag], [arm.imag, arm.real]])
-        series = (self.powers * own[:, :, None]).reshape(2, terms, layouts)
-        series = series.transpose(0, 2, 1)
+        arm = np.ravel(arm)
+        own = np.empty((2, 1, 2, layouts))  # by x and z, by cosine and sine
+        own[0, 0, 0] = own[1, 0, 1] = arm.real
+        own[1, 0, 0] = arm.imag
+        np.negative(arm.imag, out=own[0, 0, 1])
+        series = (self.powers * own).reshape(2, terms, layouts).transpose(0, 2, 1)
         out = np.empty((2, layouts, count))
         pieces = -(-layouts * self.table.size // ONE_THREAD)
         rows = -(-layouts // max(1, pieces))
@@ -193,4 +194,4 @@ def _fan_table(widest: float, count: int) -> NDArray[np.float64]:
     while len(rows) % 2 or len(rows) < 4 or term[-1] > FAN_LEAST:
         rows.append(term * signs[len(rows) % 4])
         term = term * k / len(rows)
-    return np.array(rows[::2] + rows[1::2])
+    return np.array(rows)

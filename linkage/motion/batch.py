@@ -10,7 +10,6 @@ from functools import cache
 from typing import Any
 
 import numpy as np
-from msgspec import Struct
 from numpy.typing import NDArray
 
 from linkage.design.records import Design, Pedal
@@ -45,10 +44,11 @@ def runs(rest: PedalRest, count: int) -> Iterator[tuple[slice, Run]]:
     """
     total = np.size(rest.sense)
     size = max(1, BLOCK // count)
+    take = taker(rest, total) or (lambda _: rest)
     keep_pages()
     for start in range(0, total, size):
         rows = slice(start, min(start + size, total))
-        yield rows, move_evenly(take(rest, rows, total), count)
+        yield rows, move_evenly(take(rows), count)
 
 
 @cache
@@ -104,30 +104,30 @@ def sweep_layouts(
     return out
 
 
-def take(record: Any, rows: slice, total: int) -> Any:
-    """Return a record of arrays over layouts with some of its rows."""
-    kind = type(record)
-    return kind(
-        **{name: _rows(getattr(record, name), rows, total) for name in _names(kind)}
-    )
+def taker(item: Any, total: int) -> Callable[[slice], Any] | None:
+    """Return what takes some rows out of a record of arrays over layouts.
 
-
-_NAMES: dict[type, tuple[str, ...]] = {}
-
-
-def _names(kind: type) -> tuple[str, ...]:
-    """Return the fields of a record that may hold arrays over layouts."""
-    if kind not in _NAMES:
-        holds = kind.__name__.endswith(("Rest", "Drive"))
-        _NAMES[kind] = (
-            kind.__struct_fields__ if holds and issubclass(kind, Struct) else ()
-        )
-    return _NAMES[kind]
-
-
-def _rows(item: Any, rows: slice, total: int) -> Any:
+    None where the item holds no such array. Looked through once, taken from for every
+    block.
+    """
     if isinstance(item, np.ndarray):
-        return item[rows] if item.ndim == 2 and len(item) == total else item
+        return item.__getitem__ if item.ndim == 2 and len(item) == total else None
     if isinstance(item, tuple):
-        return tuple([_rows(each, rows, total) for each in item])
-    return take(item, rows, total) if _names(type(item)) else item
+        each = [taker(one, total) for one in item]
+        if not any(each):
+            return None
+        pairs = list(zip(item, each, strict=True))
+        return lambda rows: tuple([take(rows) if take else one for one, take in pairs])
+    if not type(item).__name__.endswith(("Rest", "Drive")):
+        return None
+    kind, kept, cut = type(item), {}, {}
+    for name in kind.__struct_fields__:
+        held = getattr(item, name)
+        take = taker(held, total)
+        if take is None:
+            kept[name] = held
+        else:
+            cut[name] = take
+    if not cut:
+        return None
+    return lambda rows: kind(**kept, **{n: take(rows) for n, take in cut.items()})

@@ -12,7 +12,7 @@ from linkage.parts.moving import Body, Drive, Link, Margin, Step, Unsound, numbe
 from linkage.places import Places, driving_hole
 from linkage.units import out_of, say, trim
 from solvers.closure import Slide, slide
-from solvers.jet import Jet, Late, Num, arcsin, between, conj, length, lift, value
+from solvers.jet import Jet, Late, Num, between, conj, length, value
 
 
 class Cylinder(Part, frozen=True, kw_only=True):
@@ -253,6 +253,7 @@ class Cylinder(Part, frozen=True, kw_only=True):
             rod=rod,
             arm=arm,
             base=base,
+            play=places.number(self.free_play),
             corner=np.angle(start / value(arm))
             + self.sign * np.arcsin(start.imag / value(rod)),
             lengths=np.abs(value(arm)) * value(rod),
@@ -268,6 +269,8 @@ class CylinderRest(Struct, frozen=True, kw_only=True, eq=False):
         Unit vector.
     seat : complex
         The rod's end at rest.
+    play : float
+        Gap between rod end and piston.
     lengths : float
         Product of the driving arm's length and the rod's.
     arm, base : complex
@@ -286,6 +289,7 @@ class CylinderRest(Struct, frozen=True, kw_only=True, eq=False):
     rod: Num
     arm: Num
     base: Num
+    play: Num
     corner: Any
     lengths: Any
 
@@ -354,7 +358,7 @@ class CylinderRest(Struct, frozen=True, kw_only=True, eq=False):
             angle = np.subtract(lean.v, driver.turning.v, out=out)
             angle += self.corner
             np.abs(angle, out=angle)
-            if np.max(angle, initial=0.0) > np.pi:
+            if np.maximum.reduce(angle, axis=None, initial=0.0) > np.pi:
                 turned = np.remainder(angle + np.pi, 2.0 * np.pi)
                 np.abs(turned - np.pi, out=angle)
             return angle
@@ -369,7 +373,7 @@ class CylinderRest(Struct, frozen=True, kw_only=True, eq=False):
         arm = driver.turned(self.arm)
         sign = self.part.sign
         slid = slide(arm, self.rod, sign, self.base)
-        lean = lift(arcsin(slid.lean(-sign)))
+        lean = slid.lean(-sign)
         return Step(
             path=self.part.path,
             kind="cylinder",

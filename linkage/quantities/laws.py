@@ -37,8 +37,7 @@ def movement(run: Run) -> Jet:
 
 def stroke(run: Run) -> Jet:
     """Movement of the piston: that of the rod end less the free play."""
-    cylinder = run.rest.pedal.train[-1]
-    play = run.rest.places.number(getattr(cylinder, "free_play", None))
+    play = getattr(run.rest.parts[-1], "play", 0.0)
     end = run.last.end()
     gap = end if isinstance(play, float) and play == 0.0 else lift(end - play)
 
