@@ -57,7 +57,7 @@ def shape_arm(plan: ArmPlan) -> ArmShape:
         The numbers make no sense, or no such outline exists; says what would help.
     """
     refuse_nonsense(plan)
-    end = _end(plan)
+    end = end_of(plan)
     try:
         contour = weld_bars([*_bars(plan, end)], plan.corner, least=LEAST_PIECE)
     except OutlineError as error:
@@ -73,7 +73,7 @@ def _no_outline(error: OutlineError) -> Fault:
     )
 
 
-def _end(plan: ArmPlan) -> complex:
+def end_of(plan: ArmPlan) -> complex:
     """Centre of the rounded end: ahead of the face where the pad's stand is known."""
     if plan.pad_stand is None:
         return plan.pad

@@ -10,7 +10,7 @@ from collections.abc import Iterable, Sequence
 import numpy as np
 from numpy.typing import NDArray
 
-from linkage.arm.outline import shape_arm
+from linkage.arm.outline import end_of, shape_arm
 from linkage.arm.plan import ArmPlan
 from linkage.faults import DesignError
 from linkage.sheets.draughting import hull, ring, unit
@@ -21,6 +21,8 @@ from solvers.plane.pieces import pieces_of
 #: Outlines that are kept, by what they were shaped from.
 MOST = 64
 _KEPT: dict[str, str] = {}
+#: Points of a circle, as far apart as the order of discs on a hull needs.
+_ROUND = ring(0j, 1.0, 16)
 
 Disc = tuple[complex, float]
 Boxes = tuple[tuple[float, float, float], ...]
@@ -58,7 +60,7 @@ def _cut_path(plan: ArmPlan) -> str:
 
 def _plain_arm(plan: ArmPlan) -> str:
     discs = [(at, plan.boss(name)) for name, at in plan.centres.items()]
-    return disc_path([*discs, (plan.pad, plan.boss("pad"))])
+    return disc_path([*discs, (end_of(plan), plan.boss("pad"))])
 
 
 def contour_path(contour: NDArray[np.float64]) -> str:
@@ -87,7 +89,7 @@ def _arc(centre: complex, radius: float, start: float, sweep: float) -> Iterable
 
 def disc_path(discs: Sequence[Disc]) -> str:
     """Return a band round discs: their convex hull."""
-    owner = {p: k for k, (c, r) in enumerate(discs) for p in ring(c, r, 24)}
+    owner = {c + r * p: k for k, (c, r) in enumerate(discs) for p in _ROUND}
     order: list[int] = []
     for p in hull(owner):
         if not order or order[-1] != owner[p]:

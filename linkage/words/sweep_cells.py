@@ -80,8 +80,8 @@ def _end_cells(shown: Sweep, speech: Speech) -> list[Cells]:
             cells.append(Cells(head=(head, "turns"), texts=texts, column=name))
     if "lever_rate" in shown.columns:
         texts = fixed(10.0 * shown["lever_rate"], 2)
-        head = ("deg a", "10 of pad")
-        cells.append(Cells(head=head, texts=texts, column="lever_rate"))
+        per = ("deg a", "10 of pad")
+        cells.append(Cells(head=per, texts=texts, column="lever_rate"))
     return cells
 
 
