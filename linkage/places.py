@@ -26,7 +26,8 @@ from linkage.design.records import (
 from linkage.design.values import Value
 from linkage.faults import DesignError, Fault
 from solvers.closure import swing
-from solvers.jet import Jet, Num, length, unit, value
+from solvers.jet import Jet, Num, value
+from solvers.planar import length, unit
 
 NOTHING: Mapping[str, Any] = {}
 

@@ -13,20 +13,8 @@ from typing import Any
 import numpy as np
 from msgspec import Struct
 
-from solvers.jet import (
-    NEARLY,
-    Jet,
-    Late,
-    Num,
-    Part,
-    Parts,
-    arcsin,
-    dot,
-    each,
-    length,
-    lift,
-    sums,
-)
+from solvers.jet import Jet, Late, Num, Part, Parts, arcsin, each, lift, sums
+from solvers.planar import NEARLY, dot, length
 from solvers.turning import Turned, Vector
 
 

@@ -23,13 +23,9 @@ Part = Any  # ndarray, number or None (= zero): None keeps unused parts free
 Parts = tuple[Part, Part, Part]  # by t, by the parameters, mixed
 Num = Union["Jet", Any]  # a jet, an array or a number
 
-#: Cosines beyond this lose digits in an inverse cosine: two more than the others.
-NEARLY = 0.9999
-#: An inverse sine keeps its digits while the cosine is above this.
-SMALL = 0.3
 
-
-def _add(*parts: Part) -> Part:
+def added(*parts: Part) -> Part:
+    """Add parts; None is zero."""
     total = None
     for part in parts:
         if part is not None:
@@ -182,16 +178,16 @@ def put(x: Jet, out: Any) -> None:
 
 def sums(a: Parts, b: Parts) -> Parts:
     """Add parts to parts."""
-    return _add(a[0], b[0]), _add(a[1], b[1]), _add(a[2], b[2])
+    return added(a[0], b[0]), added(a[1], b[1]), added(a[2], b[2])
 
 
 def _products(a: Jet, b: Jet) -> Parts:
     at, ag, ah = a.parts
     bt, bg, bh = b.parts
     return (
-        _add(_mul(at, b.v), _mul(a.v, bt)),
-        _add(_mul(ag, b.v), _mul(a.v, bg)),
-        _add(_mul(ah, b.v), _mul(a.v, bh), _mul(at, bg), _mul(ag, bt)),
+        added(_mul(at, b.v), _mul(a.v, bt)),
+        added(_mul(ag, b.v), _mul(a.v, bg)),
+        added(_mul(ah, b.v), _mul(a.v, bh), _mul(at, bg), _mul(ag, bt)),
     )
 
 
@@ -260,7 +256,7 @@ def chained(x: Jet, d1: Callable[[], Any], d2: Callable[[], Any]) -> Parts:
     first = d1()
     mixed = _mul(first, h)
     if t is not None and g is not None:
-        mixed = _add(mixed, d2() * t * g)
+        mixed = added(mixed, d2() * t * g)
     return _mul(first, t), _mul(first, g), mixed
 
 
@@ -301,107 +297,6 @@ def arccos(x: Num) -> Num:
     if not isinstance(x, Jet):
         return np.arccos(x)
     return 0.5 * np.pi - arcsin(x)
-
-
-def unit(angle: Num) -> Num:
-    """exp(i angle): the unit vector at ``angle`` (rad) from +x."""
-    if not isinstance(angle, Jet):
-        return turns(np.asarray(angle))
-    v = turns(np.asarray(angle.v))
-    return chain(angle, v, lambda: 1j * v, lambda: -v)
-
-
-def turns(angle: Any) -> Any:
-    """exp(i angle) of plain numbers: cosine and sine, each once."""
-    out = np.empty(np.shape(angle), complex)
-    np.cos(angle, out=out.real)
-    np.sin(angle, out=out.imag)
-    return out
-
-
-def conj(z: Num) -> Num:
-    """Mirror in the x axis."""
-    return linear(z, np.conj) if isinstance(z, Jet) else np.conj(z)
-
-
-def real(z: Num) -> Num:
-    """Return the x part."""
-    return linear(z, np.real) if isinstance(z, Jet) else np.real(z)
-
-
-def imag(z: Num) -> Num:
-    """Return the z part."""
-    return linear(z, np.imag) if isinstance(z, Jet) else np.imag(z)
-
-
-def angle(z: Num) -> Num:
-    """Angle of a vector, rad, in (-pi, pi]: the imaginary part of its logarithm."""
-    if not isinstance(z, Jet):
-        return np.angle(z)
-    return Jet.later(np.angle(z.v), lambda: _angle_parts(z))
-
-
-def unit_angle(x: Any, z: Any, out: Any = None) -> Any:
-    """Angle of plain unit vectors, rad, in (-pi, pi]; cheap while none is far off +x."""
-    if np.minimum.reduce(x, axis=None, initial=1.0) > SMALL:
-        return np.arcsin(z, out=out)
-    return np.arctan2(z, x, out=out)
-
-
-def _angle_parts(z: Jet) -> Parts:
-    q = 1.0 / z.v
-    return each(chain(z, z.v, lambda: q, lambda: -q * q).parts, np.imag)
-
-
-def between(a: Num, b: Num, lengths: Any = None) -> Jet:
-    """Undirected angle between two vectors, rad, 0 to pi.
-
-    ``lengths``, the product of both lengths where it is known, saves work.
-    """
-    a, b = lift(a), lift(b)
-
-    def parts() -> Parts:
-        sign = np.where(cross(a.v, b.v) < 0.0, -1.0, 1.0)
-        back = each(_angle_parts(a), lambda part: -sign * part)
-        return sums(each(_angle_parts(b), lambda part: sign * part), back)
-
-    return Late(lambda out: _between(a, b, lengths, out), parts)
-
-
-def _between(a: Jet, b: Jet, lengths: Any, out: Any) -> Any:
-    along = a.x * b.x
-    along += a.z * b.z
-    if lengths is not None:
-        cosine = np.divide(along, lengths, out=out)
-        if np.maximum.reduce(np.abs(cosine), axis=None, initial=0.0) < NEARLY:
-            return np.arccos(cosine, out=out)
-    across = a.x * b.z - a.z * b.x
-    return np.arctan2(np.abs(across), along, out=out)
-
-
-def dot(a: Any, b: Any) -> Any:
-    """Scalar product of two plain complex arrays read as vectors."""
-    return a.real * b.real + a.imag * b.imag
-
-
-def cross(a: Any, b: Any) -> Any:
-    """Turn from ``a`` to ``b``: positive anticlockwise; plain complex arrays."""
-    return a.real * b.imag - a.imag * b.real
-
-
-def length(z: Num) -> Num:
-    """Length of a vector."""
-    if not isinstance(z, Jet):
-        return np.abs(z)
-    v = np.abs(z.v)
-    return Jet.later(v, lambda: _length_parts(z, v))
-
-
-def _length_parts(z: Jet, v: Any) -> Parts:
-    t, g, h = each(z.parts, lambda part: dot(z.v, part) / v)
-    if t is not None and g is not None:
-        h = _add(h, (dot(z.t, z.g) - t * g) / v)
-    return t, g, h
 
 
 def where(mask: Any, a: Num, b: Num) -> Num:

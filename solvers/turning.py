@@ -13,7 +13,8 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from solvers.jet import Jet, Num, Part, Parts, lift, turns
+from solvers.jet import Jet, Num, Part, Parts, lift
+from solvers.planar import turns
 
 Plane = tuple[Any, Any]  # x and z
 

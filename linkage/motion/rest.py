@@ -9,7 +9,8 @@ from linkage.design.records import FullStop, Pedal
 from linkage.faults import Fault
 from linkage.parts.moving import Drive, Rest, Unsound, number
 from linkage.places import Places, driving_hole, sense_of
-from solvers.jet import Num, angle, arccos, arcsin, length, lift, real, value, where
+from solvers.jet import Num, arccos, arcsin, lift, value, where
+from solvers.planar import angle, length, real
 
 #: mm; the same bound as for a typed travel.
 MOST_TRAVEL = 600.0

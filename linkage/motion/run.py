@@ -7,7 +7,8 @@ from msgspec import Struct
 
 from linkage.motion.rest import PedalRest
 from linkage.parts.moving import Body, Step
-from solvers.jet import Jet, Late, Num, lift, turns, value
+from solvers.jet import Jet, Late, Num, lift, value
+from solvers.planar import turns
 from solvers.turning import fan
 
 

@@ -20,7 +20,8 @@ from linkage.parts.moving import (
 )
 from linkage.places import Places
 from solvers.closure import span, take_up
-from solvers.jet import Num, between, dot, length, less, lift, value
+from solvers.jet import Num, less, lift, value
+from solvers.planar import between, dot, length
 
 FERRULE = Key(
     name="ferrule",

@@ -12,7 +12,8 @@ from linkage.parts.moving import Body, Drive, Link, Margin, Step, Unsound, numbe
 from linkage.places import Places, driving_hole
 from linkage.units import out_of, say, trim
 from solvers.closure import Slide, slide
-from solvers.jet import Jet, Late, Num, between, conj, length, value
+from solvers.jet import Jet, Late, Num, value
+from solvers.planar import between, conj, length
 
 
 class Cylinder(Part, frozen=True, kw_only=True):

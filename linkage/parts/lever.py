@@ -23,19 +23,8 @@ from linkage.parts.moving import (
 )
 from linkage.places import Places, left_of
 from solvers.closure import Swing, swing
-from solvers.jet import (
-    Jet,
-    Late,
-    Num,
-    Parts,
-    between,
-    dot,
-    length,
-    lift,
-    times,
-    unit_angle,
-    value,
-)
+from solvers.jet import Jet, Late, Num, Parts, lift, times, value
+from solvers.planar import between, dot, length, unit_angle
 
 
 class Lever(Part, frozen=True, kw_only=True):

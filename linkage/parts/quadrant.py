@@ -11,7 +11,8 @@ from linkage.design.values import Value
 from linkage.parts.cable import CABLE_RUN, RunRest, loose_run
 from linkage.parts.moving import Body, Drive, Step, Unsound
 from linkage.places import Places
-from solvers.jet import Num, lift, turns, value
+from solvers.jet import Num, lift, value
+from solvers.planar import turns
 
 
 class Quadrant(Part, frozen=True, kw_only=True):

@@ -8,17 +8,8 @@ import numpy as np
 
 from linkage.motion.run import Run, move
 from linkage.parts.moving import Link, Step, sense_of_rate
-from solvers.jet import (
-    Jet,
-    Late,
-    Parts,
-    between,
-    length,
-    lift,
-    reciprocal,
-    times,
-    where,
-)
+from solvers.jet import Jet, Late, Parts, lift, reciprocal, times, where
+from solvers.planar import between, length
 
 LEVERS = ("lever", "quadrant")
 

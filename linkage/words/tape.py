@@ -17,7 +17,8 @@ from linkage.places import Places, driving_hole
 from linkage.words.names import part_name
 from linkage.words.speech import tidy
 from linkage.words.sways import likely, on_metal
-from solvers.jet import Num, conj, imag, length, lift, seed, value
+from solvers.jet import Num, lift, seed, value
+from solvers.planar import conj, imag, length
 
 #: From what to what, and the vector between them (or its length alone).
 Span = tuple[str, Num]

@@ -5,7 +5,8 @@ import numpy as np
 import pytest
 
 from solvers.closure import slide, swing, take_up
-from solvers.jet import Jet, Parts, length, seed, seed_driver, turns
+from solvers.jet import Jet, Parts, seed, seed_driver
+from solvers.planar import length, turns
 from solvers.turning import fan, rotate
 
 mp.mp.dps = 40

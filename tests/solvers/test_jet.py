@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 from numpy.typing import NDArray
 
-from solvers import jet
+from solvers import jet, planar
 from solvers.jet import Jet
 
 mp.mp.dps = 40
@@ -62,17 +62,17 @@ REAL: dict[str, tuple[Jet, Callable[..., Any]]] = {
     "sqrt": (jet.sqrt(X), lambda *a: mp.sqrt(x_of(*a))),
     "arcsin": (jet.arcsin(X), lambda *a: mp.asin(x_of(*a))),
     "arccos": (jet.arccos(X), lambda *a: mp.acos(x_of(*a))),
-    "length": (jet.length(Z), lambda *a: abs(z_of(*a))),
-    "angle": (jet.angle(Z), lambda *a: mp.arg(z_of(*a))),
-    "real of product": (jet.real(Z * Z), lambda *a: (z_of(*a) ** 2).real),
+    "length": (planar.length(Z), lambda *a: abs(z_of(*a))),
+    "angle": (planar.angle(Z), lambda *a: mp.arg(z_of(*a))),
+    "real of product": (planar.real(Z * Z), lambda *a: (z_of(*a) ** 2).real),
     "imag of quotient": (
-        jet.imag(jet.conj(Z) / Z),
+        planar.imag(planar.conj(Z) / Z),
         lambda *a: (mp.conj(z_of(*a)) / z_of(*a)).imag,
     ),
-    "cosine": (jet.real(jet.unit(X)), lambda *a: mp.cos(x_of(*a))),
-    "sine": (jet.imag(jet.unit(X)), lambda *a: mp.sin(x_of(*a))),
+    "cosine": (planar.real(planar.unit(X)), lambda *a: mp.cos(x_of(*a))),
+    "sine": (planar.imag(planar.unit(X)), lambda *a: mp.sin(x_of(*a))),
     "between": (
-        jet.between(Z, jet.conj(Z) * Z + 2j),
+        planar.between(Z, planar.conj(Z) * Z + 2j),
         lambda *a: abs(mp.arg((abs(z_of(*a)) ** 2 + 2j) / z_of(*a))),
     ),
     "where": (jet.where(np.array(True), X, Y), x_of),
@@ -90,7 +90,7 @@ def test_value_and_every_derivative(name: str) -> None:
 
 def test_a_driver_that_is_a_parameter_gives_the_second_derivative() -> None:
     t = jet.seed_driver(0.4, 0, 1)
-    y = jet.unit(t * t)
+    y = planar.unit(t * t)
     want = mp.diff(lambda s: mp.expj(s * s), mp.mpf("0.4"), 2)
     np.testing.assert_allclose(np.ravel(y.h)[0], complex(want), rtol=1e-12)
 
@@ -119,9 +119,9 @@ def test_known_lengths_change_nothing() -> None:
     rng = np.random.default_rng(3)
     a, b = (rng.normal(size=(2, 40, 2)) @ [1, 1j]).reshape(2, 40)
     lengths = np.abs(a) * np.abs(b)
-    plain: NDArray[np.float64] = jet.between(a, b).v
-    np.testing.assert_allclose(jet.between(a, b, lengths).v, plain, rtol=1e-12)
+    plain: NDArray[np.float64] = planar.between(a, b).v
+    np.testing.assert_allclose(planar.between(a, b, lengths).v, plain, rtol=1e-12)
     nearly = a * np.exp(1e-7j)
     np.testing.assert_allclose(
-        jet.between(a, nearly, np.abs(a) ** 2).v, 1e-7, rtol=1e-8
+        planar.between(a, nearly, np.abs(a) ** 2).v, 1e-7, rtol=1e-8
     )
