@@ -81,7 +81,11 @@ def _unwritten(error: Exception) -> Iterator[Fault]:
     """Yield why a file could not be written."""
     strerror = getattr(error, "strerror", None)
     for line in (strerror or str(error)).splitlines():
-        yield Fault(key="save", wrong=f"{line.rstrip('.')}.")
+        yield Fault(
+            key="save",
+            wrong=f"{line.rstrip('.')}.",
+            right="Download the design, and put it where it can be written.",
+        )
 
 
 # ------------------------------------------------------------------------ the drawing
@@ -222,7 +226,8 @@ async def take(live: Live, tab: Tab, message: Message) -> None:
         raise Stale
     answers = placed.placement.answers
     if not 1 <= number <= len(answers):
-        raise Refused([Fault(key="answer", wrong=f"there is no answer {number}.")])
+        wrong, right = f"there is no answer {number}.", "Take one of those shown."
+        raise Refused([Fault(key="answer", wrong=wrong, right=right)])
     whole, label = answers[number - 1].text, f"answer {number}"
     await live.step(
         lambda: live.session.replace(placed.rev, whole, label), tab, message.seq
