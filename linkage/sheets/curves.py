@@ -49,7 +49,11 @@ def panels_of(
                     *_needs(s, quantity, speech),
                 )
             ),
-            walls=tuple(wall for s in having for wall in _walls(s, column, speech)),
+            walls=tuple(
+                wall
+                for s in having
+                for wall in _walls(s, column, speech, named=len(having) > 1)
+            ),
             spots=tuple(_lowest(having[0], speech)) if column == "ratio" else (),
         )
 
@@ -123,7 +127,7 @@ def _between(target: Target, unit: float) -> tuple[float | None, float | None]:
     )
 
 
-def _walls(swept: Sweep, column: str, speech: Speech) -> Iterator[Wall]:
+def _walls(swept: Sweep, column: str, speech: Speech, *, named: bool) -> Iterator[Wall]:
     part = swept.rest.pedal.train[-1]
     key, what = {
         "stroke": ("stroke", "cylinder full"),
@@ -133,6 +137,7 @@ def _walls(swept: Sweep, column: str, speech: Speech) -> Iterator[Wall]:
     given = getattr(part, key, None) if key else None
     if given is None:
         return
+    what = f"{swept.pedal}: {what}" if named else what
     has = float(value(swept.rest.places.number(given)))
     if key == "turn":
         has *= 180.0 / np.pi

@@ -40,7 +40,7 @@ def groups_of(swept: Sweep, speech: Speech) -> tuple[Group, list[Group]]:
         arc, ticks = _arc(rest, upto, speech) if frame == 0 else ((), ())
         groups.append(
             Group(
-                name=swept.pedal if frame == 0 else f"{swept.pedal}, far end of cable",
+                name=swept.pedal if frame == 0 else "far end of cable",
                 poses=poses,
                 cylinders=tuple(cylinders_of(run, members, speech)),
                 ferrules=tuple(ferrules_of(run, frame, frames)),

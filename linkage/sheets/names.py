@@ -12,30 +12,22 @@ from linkage.sheets.view import View
 _WORDS = {"rest": "rest", "mid": "half way", "full": "full"}
 
 
-def group_labels(
-    group: Group, view: View, ruler: Ruler, *, several: bool
-) -> Iterator[Label]:
+def group_labels(group: Group, view: View, ruler: Ruler) -> Iterator[Label]:
     """Return the names that belong to one mechanism.
 
-    With several on a sheet each has its own name and its parts' words only; without an
-    arc the positions are not named.
+    Without an arc the positions are not named.
     """
     for pose in group.poses:
-        silent = not group.arc or (several and pose.at == "mid")
-        if pose.arm is not None and not silent:
+        if pose.arm is not None and group.arc:
             along = PAD_HALF * unit(pose.arm.pad - pose.arm.pivot)
-            words = f"{_WORDS[pose.at]} {ruler.travel(pose.travel)}"
-            named = group.name if pose.at == "rest" else f"{group.name} {words}"
             yield Label(
-                lines=(named if several else words,),
+                lines=(f"{_WORDS[pose.at]} {ruler.travel(pose.travel)}",),
                 at=view.at(pose.arm.pad + along),
                 towards=view.way(along),
                 weight=6.0,
-                bold=several,
             )
     yield from _part_labels(group, view)
-    if not several:
-        yield from _detail_labels(group, view, ruler)
+    yield from _detail_labels(group, view, ruler)
 
 
 def _part_labels(group: Group, view: View) -> Iterator[Label]:

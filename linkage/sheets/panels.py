@@ -31,18 +31,26 @@ _LEFT = 17.0  # room for the numbers of the upright axis
 _NAMES = 24.0  # room for names at the right ends, at least
 _FOOT = 9.0  # room for the numbers of the axis of travel
 _ONE_COLUMN = 3
+_ABREAST = 3
 _GAP = 7.0  # between panels, with the name of the next
 _WALL = 1.8  # thickness of a wall on paper
 
 
-def panel_rows(count: int) -> int:
-    """Return how many rows ``count`` panels take: over three, they stand in pairs."""
+def panel_rows(count: int, *, wide: bool = False) -> int:
+    """Return how many rows ``count`` panels take: over three, they stand in pairs.
+
+    On a ``wide`` page they stand in threes.
+    """
+    if wide:
+        return math.ceil(count / _ABREAST)
     return count if count <= _ONE_COLUMN else math.ceil(count / 2)
 
 
-def panel_shapes(panels: Sequence[Panel], room: Box) -> tuple[Shape, ...]:
+def panel_shapes(
+    panels: Sequence[Panel], room: Box, *, wide: bool = False
+) -> tuple[Shape, ...]:
     """Return the panels in ``room``, down a column and then down the next."""
-    rows = panel_rows(len(panels))
+    rows = panel_rows(len(panels), wide=wide)
     columns = math.ceil(len(panels) / rows) if rows else 0
     width = (room.right - room.left) / max(columns, 1)
     stop = _greatest(panels)

@@ -256,11 +256,14 @@ class Scene(Struct, frozen=True, kw_only=True, eq=False):
         "mm" or "in": of the lengths in texts, ticks and curves.
     notes : tuple of str
         What must not be missed, a sentence each.
+    apart : tuple of Scene
+        With several pedals: each alone. They are drawn side by side, at one scale, and
+        this scene has no groups of its own, only what is said of all.
     """
 
     title: str
     stamp: Stamp
-    groups: tuple[Group, ...]
+    groups: tuple[Group, ...] = ()
     far: tuple[Group, ...] = ()
     door_left: bool = False
     back: Datum | None = None
@@ -273,3 +276,4 @@ class Scene(Struct, frozen=True, kw_only=True, eq=False):
     guesses: int = 0
     units: str = "mm"
     notes: tuple[str, ...] = ()
+    apart: tuple["Scene", ...] = ()

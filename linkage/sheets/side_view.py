@@ -47,8 +47,14 @@ class SideView(Struct, frozen=True, kw_only=True, eq=False):
     view: View
 
 
-def fit(scene: Scene, room: Box, *, standard: bool = True) -> View:
-    """Return the greatest scale at which ``scene`` fits into ``room``."""
+def fit(scene: Scene, room: Box, *, standard: bool = True, least: float = 1.0) -> View:
+    """Return the greatest scale at which ``scene`` fits into ``room``.
+
+    Parameters
+    ----------
+    least : float
+        No less reduction than this.
+    """
     main, _ = _split(room, scene)
     points = scene_points(scene)
     left, below, right, above = sides(scene, points).room()
@@ -58,24 +64,37 @@ def fit(scene: Scene, room: Box, *, standard: bool = True) -> View:
         right=main.right - right - _AROUND,
         top=main.top - above - _OVER,
     )
-    return fitted(points, inner, mirrored=scene.door_left, standard=standard)
+    return fitted(
+        points, inner, mirrored=scene.door_left, standard=standard, least=least
+    )
 
 
-def side_view(scene: Scene, room: Box, *, standard: bool = True) -> SideView:
+def side_view(
+    scene: Scene,
+    room: Box,
+    *,
+    standard: bool = True,
+    least: float = 1.0,
+    name: str = "",
+) -> SideView:
     """Return ``scene`` drawn into ``room`` at the greatest scale that fits.
 
     Parameters
     ----------
     standard : bool
         The scale is one of ISO 5455; else, for a sketch, whatever fills the room.
+    least : float
+        No less reduction than this.
+    name : str
+        Stands in the upper corner away from the front of the car.
     """
     main, aside = _split(room, scene)
     points = scene_points(scene)
     placed = sides(scene, points)
     above = placed.room()[3]
     heading, words = _front(scene, main)
-    head_box = text_box(words)
-    view = fit(scene, room, standard=standard)
+    heads = [words, *_name(name, main, scene)]
+    view = fit(scene, room, standard=standard, least=least)
     core = bounds(map(view.at, points))
     surroundings = _surroundings(scene, view, core, above)
     bodies = tuple(
@@ -89,7 +108,7 @@ def side_view(scene: Scene, room: Box, *, standard: bool = True) -> SideView:
     placed_labels, homeless = place_labels(
         labels,
         frame=room,
-        taken=[*numbers, head_box, *far_boxes],
+        taken=[*numbers, *map(text_box, heads), *far_boxes],
         ink=ink_points((*drawn, *readings)),
     )
     return SideView(
@@ -98,7 +117,7 @@ def side_view(scene: Scene, room: Box, *, standard: bool = True) -> SideView:
             *readings,
             *(s for label in placed_labels for s in label.shapes()),
             *heading,
-            words,
+            *heads,
         ),
         homeless=homeless,
         view=view,
@@ -158,6 +177,18 @@ def _front(scene: Scene, room: Box) -> tuple[tuple[Shape, ...], Text]:
     return arrow(tip - 14.0 * out, tip), words
 
 
+def _name(name: str, room: Box, scene: Scene) -> Iterator[Text]:
+    if name:
+        yield Text(
+            at=complex(room.right if scene.door_left else room.left, room.top - 4.6),
+            text=name,
+            role="letters",
+            size=3.5,
+            anchor="end" if scene.door_left else "start",
+            bold=True,
+        )
+
+
 def _length(item: Length, view: View) -> tuple[Shape, ...]:
     a, b = view.at(item.a), view.at(item.b)
     off = _off(item, view)
@@ -194,7 +225,7 @@ def _labels(scene: Scene, view: View, core: Box, above: float) -> Iterator[Label
         yield Label(lines=(item.text,), at=at, towards=off, weight=5.0, bold=item.bold)
     for group in scene.groups:
         ruler = RULERS[scene.units]
-        yield from group_labels(group, view, ruler, several=len(scene.groups) > 1)
+        yield from group_labels(group, view, ruler)
 
 
 def _far(scene: Scene, room: Box) -> tuple[tuple[Shape, ...], list[Label], list[Box]]:
@@ -218,7 +249,7 @@ def _far(scene: Scene, room: Box) -> tuple[tuple[Shape, ...], list[Label], list[
         view = replace(view, shift=view.shift + 1j * lift)
         words = (group.name, f"1:{view.reduction}, measured on itself")
         shapes += mechanism(group, view, ruler)
-        labels += group_labels(group, view, ruler, several=False)
+        labels += group_labels(group, view, ruler)
         lines = [
             Text(
                 at=complex(room.left + 4.0, top - 9.0 - k * 4.4),

@@ -9,8 +9,8 @@ from linkage.sheets.curves import notes_of, panels_of
 from linkage.sheets.groups import groups_of
 from linkage.sheets.scene import Datum, Scene
 from linkage.sheets.stamp import stamp_of
-from linkage.sheets.typed import arm_lengths, gaps_at_full, readings_of
-from linkage.sweeping import sweep
+from linkage.sheets.typed import arm_length, gaps_at_full, readings_of
+from linkage.sweeping import Sweep, sweep
 from linkage.words.speech import Speech
 from solvers.jet import value
 
@@ -30,31 +30,46 @@ def scene_of(
         As `linkage.sweeping.sweep`.
     """
     sweeps = [sweep(design, name, positions=CURVE) for name in pedals]
+    scenes = [_alone(design, swept, door_left) for swept in sweeps]
+    if len(scenes) == 1:
+        return scenes[0]
     speech = Speech(design.units)
-    near, far = [], []
-    for swept in sweeps:
-        own, beyond = groups_of(swept, speech)
-        near.append(own)
-        far += beyond
-    title = design.title or Path(design.file).stem
     names = ", ".join(pedals) if len(pedals) < len(design.pedals) else "all pedals"
-    rests = [swept.rest for swept in sweeps]
     return Scene(
         units=design.units,
-        title=f"{title}: {pedals[0] if len(pedals) == 1 else names}",
+        title=_title(design, names),
         stamp=stamp_of(design),
-        groups=tuple(near),
+        panels=tuple(panels_of(sweeps, speech)),
+        guesses=len(design.guesses),
+        notes=tuple(notes_of(sweeps, speech)),
+        apart=tuple(scenes),
+    )
+
+
+def _title(design: Design, names: str) -> str:
+    return f"{design.title or Path(design.file).stem}: {names}"
+
+
+def _alone(design: Design, swept: Sweep, door_left: bool) -> Scene:
+    """Return the scene of one pedal."""
+    speech, rest = Speech(design.units), swept.rest
+    near, far = groups_of(swept, speech)
+    return Scene(
+        units=design.units,
+        title=_title(design, swept.pedal),
+        stamp=stamp_of(design),
+        groups=(near,),
         far=tuple(far),
         door_left=door_left,
         back=_datum(design.footwell.marks.back),
         up=_datum(design.footwell.marks.up),
         floor=line_of(design, "floor"),
         bulkhead=line_of(design, "bulkhead"),
-        readings=tuple(readings_of(rests, speech)),
-        lengths=(*arm_lengths(sweeps, speech), *gaps_at_full(design, sweeps, speech)),
-        panels=tuple(panels_of(sweeps, speech)),
+        readings=tuple(readings_of(rest, speech)),
+        lengths=(arm_length(rest, speech), *gaps_at_full(design, rest, speech)),
+        panels=tuple(panels_of([swept], speech)),
         guesses=len(design.guesses),
-        notes=tuple(notes_of(sweeps, speech)),
+        notes=tuple(notes_of([swept], speech)),
     )
 
 

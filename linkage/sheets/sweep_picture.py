@@ -1,5 +1,7 @@
 """The sweep on one sheet: the mechanism to scale, and below it what it does.
 
+Several pedals stand side by side, each with its own numbers, at one scale.
+
 The side view has forward to the right (to the left with the door left), the builder's
 own string and level with the very numbers that were typed, the arm at rest, half way
 and at full, and the pad's arc with a tick each 10 mm or
@@ -7,7 +9,7 @@ and at full, and the pad's arc with a tick each 10 mm or
 travel. The scale is one of ISO 5455 and is printed with a bar.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from msgspec import Struct
 from msgspec.structs import replace
@@ -21,7 +23,7 @@ from linkage.sheets.labels import Label
 from linkage.sheets.panels import panel_rows, panel_shapes
 from linkage.sheets.ruler import RULERS, Ruler
 from linkage.sheets.scene import Scene
-from linkage.sheets.side_view import fit, side_view
+from linkage.sheets.side_view import SideView, fit, side_view
 from linkage.sheets.stamp import CAUTION
 
 MARGIN = 10.0
@@ -32,6 +34,9 @@ _SIZE = 2.5
 _PITCH = 4.2
 _BOLD = 1.27  # bold letters are wider
 _MOST_NOTES = 8
+_ABREAST = 3  # side views in a row
+_BETWEEN = 4.0  # open paper between them
+_WITH_FAR = 1.3  # width of one with a far end to that of one without
 _UNITS = {"in": "inches"}
 _KEY = (("arm rest", "at rest"), ("arm mid", "half way"), ("arm full", "at full"))
 
@@ -43,63 +48,106 @@ class Picture(Struct, frozen=True, kw_only=True, eq=False):
     homeless: tuple[Label, ...]
 
 
-def sweep_picture(scene: Scene, *, paper: str = "a4") -> Drawing:
+def sweep_picture(scene: Scene, *, paper: str | None = None) -> Drawing:
     """Return the sheet of a sweep.
 
     Parameters
     ----------
-    paper : str
-        A name of `export.tiling.PAPERS`; the sheet stands upright.
+    paper : str, optional
+        A name of `export.tiling.PAPERS`. The sheet of one pedal stands upright (A4
+        where it is left out), that of several lies on its side (A3).
 
     Raises
     ------
     ValueError
         For an unknown paper, or points too far apart for one sheet.
     """
-    return compose(scene, paper=paper).drawing
+    return compose(scene, paper=paper or ("a3" if scene.apart else "a4")).drawing
 
 
 def compose(scene: Scene, *, paper: str) -> Picture:
     """Return the sheet, and what had no room on it."""
     if paper not in PAPERS:
         raise ValueError(f'no paper "{paper}"; there are {", ".join(PAPERS)}')
-    width, height = PAPERS[paper]
-    curves, room = _split(scene, width, height)
-    side = side_view(scene, room)
-    plots = panel_shapes(scene.panels, curves)
+    width, height = PAPERS[paper][::-1] if scene.apart else PAPERS[paper]
+    curves, rooms = _split(scene, width, height)
+    sides = _side_views(scene, rooms)
+    plots = panel_shapes(scene.panels, curves, wide=bool(scene.apart))
     frame = (
         *_head(scene, width, height),
         *_note_shapes(scene, width, height),
-        *_foot(scene, width, paper, side.view.reduction),
+        *_foot(scene, width, paper, sides[0].view.reduction),
     )
     drawing = Drawing(
         title=f"{scene.title}: sweep",
         width=width,
         height=height,
-        items=(*side.shapes, *plots, *frame),
+        items=(*(s for side in sides for s in side.shapes), *plots, *frame),
         styles=STYLES,
         mark=scene.stamp.mark,
     )
-    return Picture(drawing=drawing, homeless=side.homeless)
+    homeless = tuple(label for side in sides for label in side.homeless)
+    return Picture(drawing=drawing, homeless=homeless)
 
 
-def _split(scene: Scene, width: float, height: float) -> tuple[Box, Box]:
-    """Return the rooms of the curves and of the side view above them.
+def _alone(scene: Scene) -> tuple[Scene, ...]:
+    """Return a scene for each pedal."""
+    return scene.apart or (scene,)
 
-    The curves give way, within reason, where that brings the side view to a greater
+
+def _side_views(scene: Scene, rooms: list[Box]) -> list[SideView]:
+    """Return a side view for each pedal, all at one scale."""
+    scenes = _alone(scene)
+    least = _reduction(scene, rooms)
+    return [
+        side_view(
+            each,
+            room,
+            least=least,
+            name=each.groups[0].name if scene.apart else "",
+        )
+        for each, room in zip(scenes, rooms, strict=True)
+    ]
+
+
+def _reduction(scene: Scene, rooms: list[Box]) -> float:
+    pairs = zip(_alone(scene), rooms, strict=True)
+    return max(fit(each, room).reduction for each, room in pairs)
+
+
+def _split(scene: Scene, width: float, height: float) -> tuple[Box, list[Box]]:
+    """Return the rooms of the curves and of the side views above them.
+
+    The curves give way, within reason, where that brings the side views to a greater
     scale.
     """
     low = MARGIN + _FOOT
     top = height - MARGIN - _HEAD - _PITCH * len(_notes(scene, width))
-    count = panel_rows(len(scene.panels))
+    count = panel_rows(len(scene.panels), wide=bool(scene.apart))
     page = Box(left=MARGIN, bottom=low, right=width - MARGIN, top=top)
     found = []
     for share in _PANELS:
         split = low + count * share * height
-        room = replace(page, bottom=split + 2.0)
-        found.append((fit(scene, room).reduction, replace(page, top=split), room))
-    _, curves, room = min(found, key=lambda option: option[0])
-    return curves, room
+        rooms = _cells(replace(page, bottom=split + 2.0), _alone(scene))
+        found.append((_reduction(scene, rooms), replace(page, top=split), rooms))
+    _, curves, rooms = min(found, key=lambda option: option[0])
+    return curves, rooms
+
+
+def _cells(room: Box, scenes: Sequence[Scene]) -> list[Box]:
+    """Return a room for each scene, three at most in a row; a cable's end takes more."""
+    rows = [scenes[n : n + _ABREAST] for n in range(0, len(scenes), _ABREAST)]
+    tall = (room.top - room.bottom) / len(rows)
+    found = []
+    for n, row in enumerate(rows):
+        shares = [_WITH_FAR if scene.far else 1.0 for scene in row]
+        whole = room.right - room.left - _BETWEEN * (len(row) - 1)
+        left, top = room.left, room.top - n * tall
+        for share in shares:
+            wide = whole * share / sum(shares)
+            found.append(Box(left=left, bottom=top - tall, right=left + wide, top=top))
+            left += wide + _BETWEEN
+    return found
 
 
 def _head(scene: Scene, width: float, height: float) -> Iterator[Shape]:

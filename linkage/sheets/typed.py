@@ -1,6 +1,6 @@
 """Numbers on a picture: those that were typed, the arm's length, what is left at full."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from typing import Literal
 
 import numpy as np
@@ -11,7 +11,6 @@ from linkage.motion.rest import PedalRest
 from linkage.motion.run import move
 from linkage.sheets.poses import at_place, frames_of, pad_thick
 from linkage.sheets.scene import Length, Reading
-from linkage.sweeping import Sweep
 from linkage.words.speech import Speech
 from solvers.jet import value
 
@@ -19,23 +18,21 @@ from solvers.jet import value
 BESIDE = 5.5
 
 
-def readings_of(rests: Sequence[PedalRest], speech: Speech) -> Iterator[Reading]:
+def readings_of(rest: PedalRest, speech: Speech) -> Iterator[Reading]:
     """Return the numbers that were typed for points of the car's frame."""
-    for rest in rests:
-        frames = frames_of(rest)
-        points = [(key, point) for key, point in rest.pedal.points.items()]
-        for part, frame in zip(rest.pedal.train, frames, strict=False):
-            if frame == 0:
-                keys = ("seat", "on", "face", "pivot", "input", "output", "ferrule")
-                points += [
-                    (f"train.{part.number}.{key}", point)
-                    for key in keys
-                    if (point := getattr(part, key, None)) is not None
-                ]
-        for key, point in points:
-            if isinstance(point, Cartesian) and point.base is None:
-                at = complex(value(rest.places.point(f"{rest.pedal.name}.{key}")))
-                yield from _typed(at, point, speech)
+    points = list(rest.pedal.points.items())
+    for part, frame in zip(rest.pedal.train, frames_of(rest), strict=False):
+        if frame == 0:
+            keys = ("seat", "on", "face", "pivot", "input", "output", "ferrule")
+            points += [
+                (f"train.{part.number}.{key}", point)
+                for key in keys
+                if (point := getattr(part, key, None)) is not None
+            ]
+    for key, point in points:
+        if isinstance(point, Cartesian) and point.base is None:
+            at = complex(value(rest.places.point(f"{rest.pedal.name}.{key}")))
+            yield from _typed(at, point, speech)
 
 
 def _typed(at: complex, point: Cartesian, speech: Speech) -> Iterator[Reading]:
@@ -60,22 +57,15 @@ def _said(number: Value, speech: Speech) -> str:
     return f"{about}{speech.short(number.nominal)}"
 
 
-def arm_lengths(sweeps: Sequence[Sweep], speech: Speech) -> Iterator[Length]:
-    """Return pivot to pad of each pedal."""
-    for swept in sweeps:
-        pivot, pad = complex(value(swept.rest.pivot)), complex(value(swept.rest.pad))
-        beside = -BESIDE if pad.imag < pivot.imag else BESIDE  # behind the arm
-        text = speech.short(abs(pad - pivot))
-        yield Length(a=pivot, b=pad, text=text, beside=beside)
+def arm_length(rest: PedalRest, speech: Speech) -> Length:
+    """Return the length from pivot to pad, its line behind the arm."""
+    pivot, pad = complex(value(rest.pivot)), complex(value(rest.pad))
+    beside = -BESIDE if pad.imag < pivot.imag else BESIDE
+    return Length(a=pivot, b=pad, text=speech.short(abs(pad - pivot)), beside=beside)
 
 
-def gaps_at_full(
-    design: Design, sweeps: Sequence[Sweep], speech: Speech
-) -> Iterator[Length]:
-    """Return what is left at full, behind the pad and below it, of one pedal alone."""
-    if len(sweeps) > 1:
-        return
-    rest = sweeps[0].rest
+def gaps_at_full(design: Design, rest: PedalRest, speech: Speech) -> Iterator[Length]:
+    """Return what is left at full, behind the pad and below it."""
     run = move(rest, np.array([float(value(rest.travel))]))
     pad = at_place(run.at(f"{rest.pedal.name}.pad"), 0)
     floor, bulkhead = design.footwell.floor, design.footwell.bulkhead

@@ -58,6 +58,7 @@ def fitted(
     *,
     mirrored: bool = False,
     standard: bool = True,
+    least: float = 1.0,
 ) -> View:
     """Return the view with the least reduction that shows ``points`` inside ``room``.
 
@@ -65,6 +66,8 @@ def fitted(
     ----------
     standard : bool
         Only `REDUCTIONS` are tried; else the room is filled, as a sketch may.
+    least : float
+        No less reduction than this.
 
     Raises
     ------
@@ -77,7 +80,7 @@ def fitted(
     width, height = room.right - room.left, room.top - room.bottom
     if width <= 0.0 or height <= 0.0:
         raise ValueError("the sheet has no room for the drawing")
-    least = max(size.real / width, size.imag / height, 1.0)
+    least = max(size.real / width, size.imag / height, least)
     fits = [r for r in REDUCTIONS if r >= least] if standard else [least]
     if not fits:
         raise ValueError("the points lie too far apart for a sheet, even at 1:100")

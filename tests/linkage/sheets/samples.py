@@ -492,16 +492,20 @@ def quadrant_scene() -> Scene:
 
 
 def clutter_scene() -> Scene:
-    """Three hanging pedals on one sheet, close together."""
+    """Three hanging pedals on one sheet, side by side."""
     whole = hanging_scene(title="Quillet two-seater: all pedals")
-    others = (
+    groups = (
+        *whole.groups,
         hanging_group(name="clutch", shift=-6 + 18j, travel=140.0),
         hanging_group(name="throttle", shift=22 - 14j, travel=70.0),
     )
     t, ratio, stroke = sweep_numbers(150.0, 5.31, 0.5)
     return replace(
         whole,
-        groups=(*whole.groups, *others),
+        groups=(),
+        readings=(),
+        lengths=(),
+        apart=tuple(replace(whole, groups=(group,), panels=()) for group in groups),
         panels=(
             Panel(
                 name="Piston stroke",

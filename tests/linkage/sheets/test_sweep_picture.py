@@ -1,5 +1,6 @@
 """The picture of a sweep: letters apart and on the page, places true to scale."""
 
+import itertools
 from pathlib import Path
 
 import numpy as np
@@ -38,7 +39,8 @@ EXAMPLES = sorted((Path(__file__).parents[3] / "examples").glob("*.toml"))
 @pytest.mark.parametrize("file", EXAMPLES, ids=lambda file: file.stem)
 def test_every_example_makes_a_clean_sheet(file: Path) -> None:
     design = load(file)
-    picture = compose(scene_of(design, tuple(design.pedals)), paper="a4")
+    scene = scene_of(design, tuple(design.pedals))
+    picture = compose(scene, paper="a3" if scene.apart else "a4")
     assert picture.homeless == ()
     expect_apart(picture.drawing, MARGIN)
     expect_on_page(picture.drawing)
@@ -219,3 +221,28 @@ def test_more_than_three_panels_stand_in_pairs() -> None:
     assert len({round(f[0].real, 3) for f in frames}) == 2
     assert len({round(f[0].imag, 3) for f in frames}) == 3
     _apart(drawing)
+
+
+def test_several_pedals_stand_side_by_side_at_one_scale() -> None:
+    """Each arm is drawn at the one printed scale, none across another."""
+    design = load(next(file for file in EXAMPLES if file.stem == "three-on-one-shaft"))
+    scene = scene_of(design, tuple(design.pedals))
+    drawing = sweep_picture(scene)
+    assert (drawing.width, drawing.height) == (420.0, 297.0)
+    assert "scale 1:5 on A3" in " ".join(_words(drawing))
+    arms = [
+        s.runs[0]
+        for s in drawing.items
+        if isinstance(s, Strokes) and s.role == "arm rest"
+    ]
+    assert len(arms) == 3
+    spans = [(min(p.real for p in arm), max(p.real for p in arm)) for arm in arms]
+    assert all(a[1] < b[0] for a, b in itertools.pairwise(spans))
+    for arm, each in zip(arms, scene.apart, strict=True):
+        drawn = each.groups[0].poses[0].arm
+        assert drawn is not None
+        tall = max(p.imag for p in drawn.outline) - min(p.imag for p in drawn.outline)
+        paper = max(p.imag for p in arm) - min(p.imag for p in arm)
+        assert 5.0 * paper == pytest.approx(tall)
+    for name in design.pedals:
+        assert name in _words(drawing)
