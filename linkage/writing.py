@@ -189,6 +189,7 @@ def pattern_sheets(design: Design, pedal: str, paper: str) -> Any:
     """Return the sheets of one pedal's pattern."""
     from linkage.sheets.pattern import pattern_pages
     from linkage.sheets.stamp import stamp_of
+    from linkage.words.speech import Speech
 
     with locating(design, pedal):
         plan = plan_of(design, pedal)
@@ -201,6 +202,7 @@ def pattern_sheets(design: Design, pedal: str, paper: str) -> Any:
         title=plan.title,
         stamp=stamp_of(design),
         pad=plan.pad,
+        speech=Speech(design.units),
         footer=(f"Guesses, not given: {guesses}.",) if guesses else (),
     )
 

@@ -24,6 +24,9 @@ if TYPE_CHECKING:
 
 CARDS = (".svg", ".pdf", ".png")
 
+#: Lengths that nobody needs to type and a tape can check.
+CHECKS = ("pivot to pad", "hole to pad")
+
 
 @click.command()
 @click.argument("kind", metavar="KIND")
@@ -164,11 +167,7 @@ def _card(template: "Template", card: str, paper: str) -> "Output":
     from linkage.templates.answers import answered
 
     scene = card_scene(template, answered(template, {}))
-    check = (
-        "Tape pivot to pad and hole to pad as well, and write them here. footwell "
-        "show says what they should be."
-    )
-    page = card_page(scene, card_blanks(template), paper=paper, check=check)
+    page = card_page(scene, card_blanks(template), paper=paper, checks=CHECKS)
     return output(card, drawing_file(page, Path(card).suffix.lower()), scene.stamp)
 
 

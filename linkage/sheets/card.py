@@ -4,7 +4,7 @@ The numbers go in measuring order. The sketch is a made-up car's; only what is m
 where matters. A line to write on stands beside each number, and a box for a guess.
 """
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 
 from msgspec import Struct
 from msgspec.structs import replace
@@ -21,7 +21,7 @@ from linkage.sheets.stamp import CAUTION
 MARGIN = 12.0
 _SIZE = 2.5
 _HEAD = 19.0
-_FOOT = 22.0
+_FOOT = 29.0
 _WRITE = 52.0  # a line to write on
 _ROWS = (8.0, 10.0)  # least and greatest height of a row
 
@@ -48,7 +48,11 @@ class Blank(Struct, frozen=True, kw_only=True, eq=False):
 
 
 def card_page(
-    scene: Scene, blanks: Sequence[Blank], *, paper: str = "a4", check: str = ""
+    scene: Scene,
+    blanks: Sequence[Blank],
+    *,
+    paper: str = "a4",
+    checks: Sequence[str] = (),
 ) -> Drawing:
     """Return a card on one sheet.
 
@@ -59,8 +63,8 @@ def card_page(
         Only the position at rest is drawn.
     blanks : sequence of Blank
         In measuring order.
-    check : str
-        One line on what to tape as a check.
+    checks : sequence of str
+        Lengths to tape as a check: each gets a line to write on.
 
     Raises
     ------
@@ -80,7 +84,7 @@ def card_page(
             *side.shapes,
             *_head(scene, width, height),
             *_rows(blanks, table),
-            *_foot(width, check),
+            *_foot(width, checks),
         ),
         styles=STYLES,
         mark=scene.stamp.mark,
@@ -189,21 +193,36 @@ def _row(blank: Blank, room: Box, bottom: float, tall: float) -> tuple[Shape, ..
     )
 
 
-def _foot(width: float, check: str) -> list[Shape]:
-    top = MARGIN + _FOOT - 7.5
+def _foot(width: float, checks: Sequence[str]) -> list[Shape]:
+    top = MARGIN + _FOOT - 6.5
+    room = width - 2 * MARGIN
     shapes: list[Shape] = []
-    x, third = MARGIN, (width - 2 * MARGIN) / 3
-    for words in ("measured by", "date", "checked by"):
-        start = x + text_width(words, _SIZE) + 2.0
-        shapes.append(Text(at=complex(x, top), text=words, role="letters"))
-        shapes.append(Line(complex(start, top), complex(x + third - 4.0, top), "blank"))
-        x += third
-    lines = (
-        shorten(check, _SIZE, width - 2 * MARGIN),
-        *wrap(CAUTION, _SIZE, width - 2 * MARGIN),
+    if checks:
+        shapes += _blanks(checks, top, room, unit="mm")
+        top -= 7.5
+    shapes += _blanks(("measured by", "date", "checked by"), top, room)
+    check = (
+        f"Tape {' and '.join(checks)} as well: footwell show says what they should be."
     )
+    words = (*([check] if checks else []), CAUTION)
+    lines = [line for word in words for line in wrap(word, _SIZE, room)]
     shapes += [
-        Text(at=complex(MARGIN, top - 6.0 - 4.2 * n), text=line, role="quiet")
+        Text(at=complex(MARGIN, top - 5.5 - 4.2 * n), text=line, role="quiet")
         for n, line in enumerate(lines)
     ]
     return shapes
+
+
+def _blanks(
+    words: Sequence[str], y: float, room: float, unit: str = ""
+) -> Iterator[Shape]:
+    """Words side by side, each with a line to write on and its unit behind it."""
+    share = room / len(words)
+    for n, word in enumerate(words):
+        left = MARGIN + n * share
+        end = left + share - 4.0 - (text_width(unit, _SIZE) + 1.2 if unit else 0.0)
+        start = left + text_width(word, _SIZE) + 2.0
+        yield Text(at=complex(left, y), text=word, role="letters")
+        yield Line(complex(start, y), complex(end, y), "blank")
+        if unit:
+            yield Text(at=complex(end + 1.2, y), text=unit, role="letters")

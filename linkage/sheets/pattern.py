@@ -17,8 +17,10 @@ from linkage.sheets.ink import STYLES
 from linkage.sheets.labels import Label, place_labels
 from linkage.sheets.stamp import CAUTION, Stamp
 from linkage.sheets.traces import ink_points
+from linkage.words.speech import Speech
 
 PRICK = 6.0  # half the length of a cross through a centre
+_MM = Speech("mm")
 _EDGE = 4.0  # open paper round the outline
 _NAMES = 48.0  # beside it, for names
 
@@ -34,6 +36,7 @@ def pattern_pages(
     stamp: Stamp,
     pad: complex | None = None,
     footer: tuple[str, ...] = (),
+    speech: Speech = _MM,
 ) -> tuple[Drawing, ...]:
     """Return the sheets of a full-size pattern.
 
@@ -52,6 +55,8 @@ def pattern_pages(
         Middle of the pad's face.
     footer : tuple of str
         Further lines for every sheet.
+    speech : Speech
+        The unit of what is said; the paper is full size in any.
 
     Raises
     ------
@@ -65,11 +70,11 @@ def pattern_pages(
     here = {name: (centre * turn, bore) for name, (centre, bore) in holes.items()}
     face = None if pad is None else pad * turn
     return full_size(
-        _items(rows, here, face),
+        _items(rows, here, face, speech),
         *_corners(rows, here, face),
         paper=paper,
         title=title,
-        notes=(*_lengths(holes, pad), *footer, stamp.line, _PROOF, CAUTION),
+        notes=(*_lengths(holes, pad, speech), *footer, stamp.line, _PROOF, CAUTION),
         styles=STYLES,
         mark=stamp.mark,
     )
@@ -131,7 +136,10 @@ def _pieces(rows: NDArray[np.float64]) -> list[Shape]:
 
 
 def _items(
-    rows: NDArray[np.float64], holes: Mapping[str, Hole], pad: complex | None
+    rows: NDArray[np.float64],
+    holes: Mapping[str, Hole],
+    pad: complex | None,
+    speech: Speech,
 ) -> tuple[Shape, ...]:
     marks = [s for centre, bore in holes.values() for s in _hole(centre, bore)]
     line = _centre_line([c for c, _ in holes.values()], pad)
@@ -141,7 +149,10 @@ def _items(
     low, high = _corners(rows, holes, pad)
     frame = Box(left=low.real, bottom=low.imag, right=high.real, top=high.imag)
     placed, _ = place_labels(
-        _names(holes, pad), frame=frame, taken=[_bounds(rows, holes, pad)], ink=ink
+        _names(holes, pad, speech),
+        frame=frame,
+        taken=[_bounds(rows, holes, pad)],
+        ink=ink,
     )
     return (*drawn, *(shape for label in placed for shape in label.shapes()))
 
@@ -162,10 +173,18 @@ def _centre_line(centres: list[complex], pad: complex | None) -> tuple[Shape, ..
     return (Line(points[0] + beyond, low - beyond, "centre"),)
 
 
-def _names(holes: Mapping[str, Hole], pad: complex | None) -> list[Label]:
+def _names(
+    holes: Mapping[str, Hole], pad: complex | None, speech: Speech
+) -> list[Label]:
+    digits = 2 if speech.units == "mm" else 3
     found = [
         Label(
-            lines=(name, "centre only" if bore is None else f"bore {bore:.2f}"),
+            lines=(
+                name,
+                "centre only"
+                if bore is None
+                else f"bore {speech.length(bore, digits)}",
+            ),
             at=centre,
             size=3.5,
             towards=1 + 0j,
@@ -177,12 +196,16 @@ def _names(holes: Mapping[str, Hole], pad: complex | None) -> list[Label]:
     return found
 
 
-def _lengths(holes: Mapping[str, Hole], pad: complex | None) -> tuple[str, ...]:
+def _lengths(
+    holes: Mapping[str, Hole], pad: complex | None, speech: Speech
+) -> tuple[str, ...]:
     """Return the line of lengths to check on paper before the metal is marked."""
     points = {name: centre for name, (centre, _) in holes.items()}
     if pad is not None:
         points["pad"] = pad
     names = list(points)
     pairs = [(names[0], other) for other in names[1:]]
-    words = [f"{a} to {b} {abs(points[a] - points[b]):.1f}" for a, b in pairs]
-    return ("Check on paper, mm: " + "; ".join(words),) if words else ()
+    words = [
+        f"{a} to {b} {speech.length(abs(points[a] - points[b]))}" for a, b in pairs
+    ]
+    return (f"Check on paper, {speech.name}: " + "; ".join(words),) if words else ()

@@ -9,6 +9,8 @@ from tests.export.sample import HOSTILE
 from tests.linkage.sheets.apart import expect_apart, expect_on_page, letters
 from tests.linkage.sheets.samples import BLANKS, card_scene, floor_scene, throttle_scene
 
+CHECKS = ("pivot to pad", "hole to pad")
+
 
 def _apart(drawing: Drawing) -> None:
     expect_apart(drawing, MARGIN)
@@ -17,7 +19,7 @@ def _apart(drawing: Drawing) -> None:
 
 @pytest.mark.parametrize("paper", ["a4", "letter"])
 def test_each_number_is_on_the_sketch_and_has_a_line(paper: str) -> None:
-    card = card_page(card_scene(), BLANKS, paper=paper, check="Tape pivot to pad too.")
+    card = card_page(card_scene(), BLANKS, paper=paper, checks=CHECKS)
     words = [item.text for item in letters(card)]
     for blank in BLANKS:
         assert f"({blank.number})" in words
@@ -27,8 +29,24 @@ def test_each_number_is_on_the_sketch_and_has_a_line(paper: str) -> None:
     assert len([line for line in lines if abs(line.b - line.a) > 50.0]) >= len(BLANKS)
     rings = [i for i in card.items if isinstance(i, Circle) and i.role == "number"]
     assert len(rings) == len(BLANKS)
-    assert "Tape pivot to pad too." in words
     _apart(card)
+
+
+@pytest.mark.parametrize("paper", ["a4", "letter"])
+def test_each_length_to_check_has_a_line_of_its_own(paper: str) -> None:
+    card = card_page(card_scene(), BLANKS, paper=paper, checks=CHECKS)
+    lines = [i for i in card.items if isinstance(i, Line) and i.role == "blank"]
+    for check in CHECKS:
+        (words,) = [item for item in letters(card) if item.text == check]
+        (line,) = [
+            line
+            for line in lines
+            if abs(line.a.imag - words.at.imag) < 0.1
+            and 0.0 < line.a.real - words.at.real < 40.0
+        ]
+        assert abs(line.b - line.a) > 40.0
+    bare = card_page(card_scene(), BLANKS, paper=paper)
+    assert not [item for item in letters(bare) if "as well: " in item.text]
 
 
 def test_the_card_shows_the_rest_position_only() -> None:

@@ -1,6 +1,7 @@
 """A picture of an inch design speaks inches: texts, ticks, curves and the bar."""
 
 import cmath
+import math
 import re
 from pathlib import Path
 
@@ -12,6 +13,7 @@ from linkage.sheets.ruler import RULERS
 from linkage.sheets.staging import scene_of
 from linkage.sheets.sweep_picture import sweep_picture
 from linkage.sweeping import sweep
+from linkage.writing import pattern_sheets
 
 ROOT = Path(__file__).resolve().parents[3]
 DESIGN = load(ROOT / "examples/brake-inches.toml")
@@ -97,3 +99,12 @@ def test_a_metric_ruler_has_tens_and_an_inch_ruler_halves() -> None:
     assert [RULERS["in"].is_long(n * INCH / 2) for n in range(5)] == [
         *(True, False, False, False, True)
     ]
+
+
+def test_the_pattern_of_an_inch_design_is_checked_in_inches() -> None:
+    """Pivot to pad by Pythagoras from the file's own fractions."""
+    pages = pattern_sheets(DESIGN, "brake", "a4")
+    said = " ".join(word for page in pages for word in words(page))
+    assert "Check on paper, inches: " in said
+    back, up = 8.125 - 4.625, 21.5625 - 10.3125
+    assert f"pivot to pad {math.hypot(back, up):.3f}" in said
