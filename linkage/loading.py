@@ -37,16 +37,27 @@ def load_text(text: str, file: str = "text") -> Design:
 
 
 def _with_lines(design: Design) -> Design:
-    """Return a design whose floor and bulkhead are lines.
+    """Return a design whose floor and bulkhead are lines, and whose springs can be.
 
     Raises
     ------
     DesignError
     """
-    faults = list(_points_not_lines(design))
+    faults = [*_points_not_lines(design), *_no_springs(design)]
     if faults:
         raise DesignError(faults)
     return design
+
+
+def _no_springs(design: Design) -> Iterator[Fault]:
+    """Say which springs cannot be, as the pedals rest."""
+    if not any(pedal.springs for pedal in design.pedals.values()):
+        return
+    from linkage.loads.springs import spring_faults
+
+    places = Places(design)
+    for pedal in design.pedals.values():
+        yield from spring_faults(places, pedal)
 
 
 def _points_not_lines(design: Design) -> Iterator[Fault]:

@@ -12,7 +12,17 @@ from pathlib import Path
 import pytest
 
 from linkage.commands import COMMANDS
-from linkage.design.known import ARM, FOOTWELL, PART, PEDAL, TARGET, TOP
+from linkage.design.known import (
+    ARM,
+    DRIVER,
+    FOOTWELL,
+    FRICTION,
+    PART,
+    PEDAL,
+    SPRING,
+    TARGET,
+    TOP,
+)
 from linkage.design.quantity_names import NAMES
 from linkage.parts import KINDS
 from tests import documents
@@ -21,7 +31,8 @@ from tests.documents import ROOT, blocks, pictures, session
 README = (ROOT / "README.md").read_text(encoding="utf-8")
 DEVELOPERS = (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8")
 #: Keys that a table of the README shows in its first column, as a heading.
-HEADINGS = {"pedal", "point", "footwell", "train", "target", "arm"}
+HEADINGS = {"pedal", "point", "footwell", "driver", "train", "target", "arm"}
+HEADINGS |= {"spring", "friction"}
 
 
 @pytest.mark.parametrize("name", documents.NAMES)
@@ -50,6 +61,7 @@ def test_every_command_is_in_the_readme(name: str) -> None:
 def test_every_key_is_in_the_readme() -> None:
     table = README.partition("| where | key | what |")[2].partition("\n\n")[0]
     keys = {*TOP, *PEDAL, *PART, *TARGET, *ARM, *FOOTWELL, *KINDS}
+    keys |= {*SPRING, *FRICTION, *DRIVER}
     for kind in KINDS.values():
         for key in kind.KEYS:
             keys |= {key.name, *(inner.name for inner in key.table)}

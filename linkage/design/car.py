@@ -1,11 +1,11 @@
-"""What belongs to the car: shared points, floor and bulkhead, the builder's marks."""
+"""What belongs to the car: shared points, floor and bulkhead, marks, the driver."""
 
 from linkage.design.keys import Form, Key
-from linkage.design.known import FOOTWELL, check_keys, is_stray
+from linkage.design.known import DRIVER, FOOTWELL, check_keys, is_stray
 from linkage.design.names import NAME, Kinds
 from linkage.design.points import Where, read_point
 from linkage.design.reading import Node, Reading, shown
-from linkage.design.records import Footwell, Marks, Point
+from linkage.design.records import Driver, Footwell, Marks, Point
 from linkage.design.trains import NAME_RULE
 from linkage.design.values import Value
 
@@ -41,6 +41,18 @@ def read_footwell(reading: Reading, node: Node, kinds: Kinds) -> Footwell:
         marks=marks,
         line=reading.line(node.at),
     )
+
+
+def read_driver(reading: Reading, node: Node, kinds: Kinds) -> Driver:
+    """Read who pushes: the point that the leg pushes from."""
+    table = reading.table(node, "[driver] above its keys")
+    if table is None:
+        return Driver()
+    check_keys(reading, table, DRIVER, kinds)
+    hip = None
+    if "hip" in table.raw:
+        hip = read_point(reading, table.child("hip"), Where())
+    return Driver(hip=hip, line=reading.line(node.at))
 
 
 def _line(

@@ -9,14 +9,22 @@ from linkage.design.names import PATIENCE, Kinds
 from linkage.design.reading import Node, Reading
 from linkage.design.spans import At
 
-TOP = ("format", "title", "units", "scatter", "pedal", "point", "footwell")
+TOP = (
+    *("format", "title", "units", "scatter", "pedal", "point", "footwell", "driver"),
+)
 PEDAL = (
     *("duty", "pivot", "pad", "clevis", "travel", "full", "press", "holes"),
-    *("train", "target", "arm", "across", "locked"),
+    *("train", "target", "arm", "spring", "friction", "across", "locked"),
 )
 PART = ("part", "name", "thread", "adjusts")
 TARGET = (*("of", "at", "is", "within", "least", "most", "prefer", "which", "between"),)
 ARM = ("plate", "material", "process", "mass", "bores")
+SPRING = (
+    *("kind", "on_arm", "fixed", "rate", "preload"),
+    *("free_length", "initial_tension", "solid"),
+)
+FRICTION = ("pivot", "pins", "pivot_pin", "pin", "seal", "seal_share")
+DRIVER = ("hip",)
 FOOTWELL = ("floor", "bulkhead", "marks")
 
 
@@ -45,6 +53,9 @@ def homes(at: At, kinds: Kinds, pedal: str) -> Iterator[Home]:
         yield Home(where, f"[[{name}.train]]", keys, kind)
     yield Home(("pedal", pedal, "target"), f"[[{name}.target]]", TARGET)
     yield Home(("pedal", pedal, "arm"), f"[{name}.arm]", ARM)
+    yield Home(("pedal", pedal, "spring"), f"[{name}.spring]", SPRING)
+    yield Home(("pedal", pedal, "friction"), f"[{name}.friction]", FRICTION)
+    yield Home(("driver",), "[driver]", DRIVER)
     yield Home(("footwell",), "[footwell]", FOOTWELL)
 
 

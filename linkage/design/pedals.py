@@ -5,6 +5,7 @@ from collections.abc import Iterator, Mapping
 from typing import Any, Literal, get_args
 
 from linkage.design import stock
+from linkage.design.friction import read_friction
 from linkage.design.keys import Form, Key
 from linkage.design.known import ARM, PEDAL, check_keys, is_stray
 from linkage.design.names import NAME, TAKEN, Kinds
@@ -20,6 +21,7 @@ from linkage.design.records import (
     Point,
     Same,
 )
+from linkage.design.springs import read_springs
 from linkage.design.targets import read_targets
 from linkage.design.trains import NAME_RULE, read_train
 from linkage.design.values import Value
@@ -95,6 +97,8 @@ def read_pedal(reading: Reading, node: Node, kinds: Kinds) -> Pedal | None:
         else ()
     )
     arm = read_arm(reading, node, points, kinds)
+    springs = read_springs(reading, node, kinds)
+    friction = read_friction(reading, node, kinds)
     across = _across(reading, node, points)
     locked = _locked(reading, node, name)
     if reading.told > before or duty is None or full is None:
@@ -108,6 +112,8 @@ def read_pedal(reading: Reading, node: Node, kinds: Kinds) -> Pedal | None:
         train=train,
         targets=targets,
         arm=arm,
+        springs=springs,
+        friction=friction,
         across=across,
         locked=locked,
         pad_thick=thick,

@@ -11,14 +11,14 @@ from decimal import Decimal
 from pathlib import Path
 from typing import Any
 
-from linkage.design.car import read_footwell, read_shared
+from linkage.design.car import read_driver, read_footwell, read_shared
 from linkage.design.circles import LONGEST, circles, graph, longest_chain
 from linkage.design.known import TOP, check_keys
 from linkage.design.lines import ENOUGH, Look, look
 from linkage.design.names import Kinds, gather
 from linkage.design.pedals import read_pedal
 from linkage.design.reading import Node, Reading, shown
-from linkage.design.records import Design, Footwell, Pedal, Point
+from linkage.design.records import Design, Driver, Footwell, Pedal, Point
 from linkage.faults import DesignError, Fault
 
 #: The newest form of the file that this program reads.
@@ -174,6 +174,9 @@ def _design(reading: Reading, top: Node, kinds: Kinds) -> Design | None:
     footwell = Footwell()
     if "footwell" in doc:
         footwell = read_footwell(reading, _under(doc, "footwell"), kinds)
+    driver = Driver()
+    if "driver" in doc:
+        driver = read_driver(reading, _under(doc, "driver"), kinds)
     pedals = _pedals(reading, doc, kinds)
     if not reading.all_faults():
         _check_circles(reading, pedals, shared)
@@ -188,6 +191,7 @@ def _design(reading: Reading, top: Node, kinds: Kinds) -> Design | None:
         pedals=pedals,
         points=shared,
         footwell=footwell,
+        driver=driver,
         values=dict(sorted(reading.values.items(), key=lambda item: item[1].span)),
         choices=dict(sorted(reading.choices.items(), key=lambda item: item[1].span)),
         guesses=tuple(value for value in reading.values.values() if value.guess),

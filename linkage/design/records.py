@@ -214,6 +214,38 @@ class Arm(Struct, frozen=True, kw_only=True):
     line: int = 0
 
 
+class Spring(Struct, frozen=True, kw_only=True):
+    """``[pedal.X.spring]``: between a point of the arm and a fixed one, or a torsion.
+
+    A torsion spring turns about the pedal's pivot and has no points; its ``rate`` is
+    N mm/rad and its ``preload`` N mm. The others have N/mm and N.
+    """
+
+    kind: Literal["extension", "compression", "torsion"]
+    rate: Value
+    number: int
+    on_arm: Point | None = None
+    fixed: Point | None = None
+    preload: Value | None = None
+    free_length: Value | None = None
+    initial_tension: Value | None = None
+    solid: Value | None = None
+    line: int = 0
+    lines: Mapping[str, int] = field(default_factory=lambda: EMPTY)
+
+
+class Friction(Struct, frozen=True, kw_only=True):
+    """``[pedal.X.friction]``: what rubs. Defaults are guesses; seals default to none."""
+
+    pivot: Value
+    pins: Value
+    pivot_pin: Value
+    pin: Value
+    seal: Value | None = None
+    seal_share: Value | None = None
+    line: int = 0
+
+
 class Pedal(Struct, frozen=True, kw_only=True):
     """One pedal with its train, targets and arm.
 
@@ -228,6 +260,8 @@ class Pedal(Struct, frozen=True, kw_only=True):
     train: tuple[Part, ...] = ()
     targets: tuple[Target, ...] = ()
     arm: Arm
+    springs: tuple[Spring, ...] = ()
+    friction: Friction | None = None
     across: Mapping[str, Value] = field(default_factory=lambda: EMPTY)
     locked: tuple[str, ...] = ()
     pad_thick: Value | None = None
@@ -248,6 +282,13 @@ class Footwell(Struct, frozen=True, kw_only=True):
     floor: Value | tuple[Point, Point] | None = None
     bulkhead: Value | tuple[Point, Point] | None = None
     marks: Marks = field(default_factory=Marks)
+    line: int = 0
+
+
+class Driver(Struct, frozen=True, kw_only=True):
+    """``[driver]``: who pushes. ``hip`` is the point that the leg pushes from."""
+
+    hip: Point | None = None
     line: int = 0
 
 
@@ -278,6 +319,7 @@ class Design(Struct, frozen=True, kw_only=True):
     pedals: Mapping[str, Pedal] = field(default_factory=lambda: EMPTY)
     points: Mapping[str, Point] = field(default_factory=lambda: EMPTY)
     footwell: Footwell = field(default_factory=Footwell)
+    driver: Driver = field(default_factory=Driver)
     door: Literal["left", "right"] = "right"
     values: Mapping[str, Value] = field(default_factory=lambda: EMPTY)
     choices: Mapping[str, Chosen] = field(default_factory=lambda: EMPTY)

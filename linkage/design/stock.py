@@ -11,3 +11,6 @@ PLATE, PIVOT_BORE, HOLE_BORE = 8.0, 20.0, 8.0
 MATERIAL = "steel"
 #: How the plate is cut; the first is the guess.
 PROCESSES = ("laser", "plasma")
+#: What an arm turns on, mm (12 to 20 is common practice, no source), and the
+#: coefficient of friction of a greased bronze or steel bush (0.1 to 0.2, from memory).
+PIVOT_PIN, RUBBING = 16.0, 0.15

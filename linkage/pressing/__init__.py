@@ -1,0 +1,1 @@
+"""One pedal under load: what is stated, every column, the document."""
