@@ -25,9 +25,9 @@ from linkage.design.records import (
 )
 from linkage.design.values import Value
 from linkage.faults import DesignError, Fault
-from solvers.closure import swing
 from solvers.jet import Jet, Num, value
 from solvers.planar import length, unit
+from solvers.swing import swing
 
 NOTHING: Mapping[str, Any] = {}
 

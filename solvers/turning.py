@@ -13,7 +13,7 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from solvers.jet import Jet, Num, Part, Parts, lift
+from solvers.jet import Jet, Num, Part, Parts, lift, sums
 from solvers.planar import turns
 
 Plane = tuple[Any, Any]  # x and z
@@ -44,6 +44,12 @@ class Vector(Jet):
             raise AttributeError(name)
         self.v = joined(self.x, self.z)
         return self.v
+
+    def squared(self) -> Any:
+        """Return the squared length, an array."""
+        square = np.asarray(self.x * self.x)
+        square += self.z * self.z
+        return square
 
     def carry(self, arm: Any) -> Plane:
         """Turn (and stretch) a plain vector by this one, as complex numbers multiply."""
@@ -115,6 +121,21 @@ def _carried(spin: Any, arm: Any) -> Any:
     if isinstance(spin, Fan):
         return joined(*spin.carry(1.0)) * arm
     return (spin.v if isinstance(spin, Vector) else spin) * arm
+
+
+def moved(p: Jet, o: Jet) -> Vector:
+    """Return a moving point as it is seen from elsewhere: ``p`` + ``o``."""
+    return Vector(p.x + o.x, p.z + o.z, lambda: sums(p.parts, o.parts))
+
+
+def pace_of(point: Jet, *others: Jet) -> Part:
+    """Return the rate of a turning point's turn where all else is fixed, or None."""
+    if not isinstance(point, Turned):
+        return None
+    for other in others:
+        if not other.fixed:
+            return None
+    return point.pace()
 
 
 def fan(step: Any, count: int) -> Any:

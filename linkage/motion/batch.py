@@ -18,20 +18,22 @@ from linkage.motion.run import Run, move_evenly
 from linkage.places import Places
 from solvers.jet import Jet, put
 
-#: Positions in one block: large enough that a call costs nothing, small enough that
-#: a dozen arrays of them stay in the cache of a core.
-BLOCK = 24_000
+#: Positions in one block: so many that a call costs next to nothing, so few that what
+#: is worked on stays in the cache. Found by trying; half or twice it changes little.
+BLOCK = 40_000
 #: Bytes: arrays below this are kept for the next block.
 KEEP = 1 << 28
 
 
-def runs(rest: PedalRest, count: int) -> Iterator[tuple[slice, Run]]:
+def runs(rest: PedalRest, total: int, count: int) -> Iterator[tuple[slice, Run]]:
     """Carry every layout of ``rest`` through its travel, block by block.
 
     Parameters
     ----------
     rest : PedalRest
-        Of n layouts: its arrays have shape (n, 1).
+        Of all layouts: what differs among them has shape (total, 1).
+    total : int
+        How many layouts.
     count : int
         Equal steps of the whole travel, both ends in.
 
@@ -42,7 +44,6 @@ def runs(rest: PedalRest, count: int) -> Iterator[tuple[slice, Run]]:
     run : Run
         Shape (rows, count).
     """
-    total = np.size(rest.sense)
     size = max(1, BLOCK // count)
     take = taker(rest, total) or (lambda _: rest)
     keep_pages()
@@ -95,10 +96,10 @@ def sweep_layouts(
         nan where a mechanism cannot go.
     """
     rest = at_rest(Places(design, values), pedal)
-    total = np.size(rest.sense)
+    total = max((len(column) for column in values.values()), default=1)
     out = {name: np.empty((total, count)) for name in laws}
     with np.errstate(divide="ignore", invalid="ignore"):
-        for rows, run in runs(rest, count):
+        for rows, run in runs(rest, total, count):
             for name, law in laws.items():
                 put(law(run), out[name][rows])
     return out

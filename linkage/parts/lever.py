@@ -22,9 +22,9 @@ from linkage.parts.moving import (
     sense_of_rate,
 )
 from linkage.places import Places, left_of
-from solvers.closure import Swing, swing
 from solvers.jet import Jet, Late, Num, Parts, lift, times, value
 from solvers.planar import between, dot, length, unit_angle
+from solvers.swing import Swing, swing
 
 
 class Lever(Part, frozen=True, kw_only=True):

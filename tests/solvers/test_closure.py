@@ -4,9 +4,10 @@ import mpmath as mp
 import numpy as np
 import pytest
 
-from solvers.closure import slide, swing, take_up
+from solvers.closure import slide, take_up
 from solvers.jet import Jet, Parts, seed, seed_driver
 from solvers.planar import length, turns
+from solvers.swing import swing
 from solvers.turning import fan, rotate
 
 mp.mp.dps = 40

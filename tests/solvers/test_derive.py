@@ -10,10 +10,11 @@ import numpy as np
 import pytest
 import sympy as sp
 
-from solvers.closure import slide, swing
+from solvers.closure import slide
 from solvers.derive import CLOSURES, WORKINGS, Line, derive, working
 from solvers.derive.working import expression
 from solvers.jet import Jet, seed
+from solvers.swing import swing
 from tests import oracles
 from tests.cases_count import many
 
