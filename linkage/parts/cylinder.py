@@ -1,5 +1,6 @@
 """A hydraulic cylinder driven by a rod, pushed or pulled."""
 
+from collections.abc import Iterator
 from typing import Any, ClassVar
 
 import numpy as np
@@ -140,59 +141,44 @@ class Cylinder(Part, frozen=True, kw_only=True):
 
     def rules(self) -> list[tuple[str, str, str]]:
         """Return what does not go together."""
+        return [*self._place_rules(), *self._gland_rules(), *self._gap_rule()]
+
+    def _place_rules(self) -> Iterator[tuple[str, str, str]]:
+        """Say what is amiss with where the cylinder is."""
         right = (
             "Give one of: seat; on and rod; face and depth (into the face) "
             "or proud (standing out of it)."
         )
         given = [k for k in ("seat", "on", "face") if getattr(self, k) is not None]
-        faults = []
         if not given:
-            faults.append(("seat", "nothing says where the cylinder is.", right))
+            yield "seat", "nothing says where the cylinder is.", right
         elif len(given) > 1:
-            faults.append(
-                (given[1], f"{' and '.join(given)} say the same thing twice.", right)
-            )
+            yield given[1], f"{' and '.join(given)} say the same thing twice.", right
         elif given == ["on"] and self.rod is None:
-            faults.append(("on", "on needs the rod's length beside it.", right))
+            yield "on", "on needs the rod's length beside it.", right
         elif given == ["face"] and (self.depth is None) == (self.proud is None):
-            faults.append(("face", "face needs one of depth and proud.", right))
+            yield "face", "face needs one of depth and proud.", right
         elif given != ["on"] and self.rod is not None:
-            faults.append(
-                ("rod", f"with {given[0]} the rod's length follows.", "Leave rod out.")
-            )
+            yield "rod", f"with {given[0]} the rod's length follows.", "Leave rod out."
         if given and given != ["face"]:
-            faults += [
-                (key, f"{key} counts from a face, and there is none.", right)
-                for key in ("depth", "proud")
-                if getattr(self, key) is not None
-            ]
+            for key in ("depth", "proud"):
+                if getattr(self, key) is not None:
+                    yield key, f"{key} counts from a face, and there is none.", right
+
+    def _gland_rules(self) -> Iterator[tuple[str, str, str]]:
+        """Say what is amiss with the rod of a pull cylinder."""
         if self.gland is not None and not self.pull:
-            faults.append(
-                (
-                    "gland",
-                    "a gland belongs to a pull cylinder.",
-                    "Write pull = true, or leave gland out.",
-                )
-            )
+            wrong = "a gland belongs to a pull cylinder."
+            yield "gland", wrong, "Write pull = true, or leave gland out."
         if self.gland is not None and self.bore is not None:
             narrowest = min(self.bore.options or (self.bore.nominal,))
             if self.gland.nominal >= narrowest:
-                faults.append(
-                    (
-                        "gland",
-                        "the rod is as thick as the bore or thicker.",
-                        "Give the rod's diameter where it leaves the cylinder.",
-                    )
-                )
+                wrong = "the rod is as thick as the bore or thicker."
+                right = "Give the rod's diameter where it leaves the cylinder."
+                yield "gland", wrong, right
         if self.pull and self.gland is None and self.bore is not None:
-            faults.append(
-                (
-                    "pull",
-                    "a pull cylinder needs its gland (the rod's diameter).",
-                    "Write gland = 10, say.",
-                )
-            )
-        return faults + self._gap_rule()
+            wrong = "a pull cylinder needs its gland (the rod's diameter)."
+            yield "pull", wrong, "Write gland = 10, say."
 
     def _gap_rule(self) -> list[tuple[str, str, str]]:
         """Return what a gap below 0 does to the brakes."""

@@ -13,9 +13,9 @@ from linkage.design.values import Value
 from linkage.sweeping import standing
 from linkage.words.account import Account, account_of
 from linkage.words.guesses import touches
-from linkage.words.points import spots
+from linkage.words.points import Spot, spots
 from linkage.words.sways import Swayed, readings, sways
-from linkage.words.tape import agreement, tapes
+from linkage.words.tape import Tape, agreement, tapes
 
 
 def show_document(design: Design, pedals: Sequence[str]) -> dict[str, Any]:
@@ -42,24 +42,8 @@ def _pedal_document(design: Design, name: str) -> dict[str, Any]:
     return {
         "pedal": name,
         **_account_document(account),
-        "points": {
-            spot.key: {
-                "x": spot.at.real + 0.0,
-                "z": spot.at.imag + 0.0,
-                "give": list(spot.give),
-                "beyond_cable": spot.far,
-            }
-            for spot in spots(rest)
-        },
-        "tape": [
-            {
-                "what": tape.what,
-                "rest": tape.rest,
-                "full": tape.full,
-                "on_guess": tape.on_guess,
-            }
-            for tape in found
-        ],
+        "points": {spot.key: _spot_document(spot) for spot in spots(rest)},
+        "tape": [_tape_document(tape) for tape in found],
         "agree_within": agreement(found),
         "free": _free(design, name),
         "guesses": [
@@ -73,6 +57,25 @@ def _pedal_document(design: Design, name: str) -> dict[str, Any]:
             "bores": {k: v.nominal for k, v in own.bores.items() if v.guess},
         },
         "readings": [_sway_document(each, each.value) for each in readings(swayed)],
+    }
+
+
+def _spot_document(spot: Spot) -> dict[str, Any]:
+    return {
+        "x": spot.at.real + 0.0,
+        "z": spot.at.imag + 0.0,
+        "give": list(spot.give),
+        "beyond_cable": spot.far,
+    }
+
+
+def _tape_document(tape: Tape) -> dict[str, Any]:
+    """Return one length; at rest or at full it is None where it has none."""
+    return {
+        "what": tape.what,
+        "rest": tape.rest,
+        "full": tape.full,
+        "on_guess": tape.on_guess,
     }
 
 
