@@ -10,6 +10,7 @@ from linkage.design.keys import Form, Key
 from linkage.design.records import Direction, Part, Point
 from linkage.design.values import Value
 from linkage.parts.moving import Body, Drive, Link, Margin, Step, Unsound, number
+from linkage.parts.shared_keys import rod_key
 from linkage.places import Places, driving_hole
 from linkage.units import out_of, say, trim
 from solvers.closure import Slide, slide
@@ -75,16 +76,7 @@ class Cylinder(Part, frozen=True, kw_only=True):
             says="any point of the cylinder's axis line",
             example="on = [233, 487]",
         ),
-        Key(
-            name="rod",
-            form=Form.NUMBER,
-            placement=True,
-            positive=True,
-            least=5.0,
-            most=3000.0,
-            says="the rod, hole to end",
-            example="rod = 130",
-        ),
+        rod_key("the rod, hole to end", "130"),
         Key(
             name="face",
             form=Form.POINT,

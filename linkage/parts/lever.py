@@ -5,7 +5,7 @@ from typing import Any, ClassVar
 import numpy as np
 from msgspec import Struct
 
-from linkage.design.keys import Form, Key, Measure
+from linkage.design.keys import Form, Key
 from linkage.design.records import CableRun, Part, Point
 from linkage.design.values import Value
 from linkage.parts.cable import CABLE_RUN, RunRest, loose_run
@@ -21,6 +21,7 @@ from linkage.parts.moving import (
     number,
     sense_of_rate,
 )
+from linkage.parts.shared_keys import pivot_key, rod_key, turn_key
 from linkage.places import Places, left_of
 from solvers.jet import Jet, Late, Num, Parts, lift, times, value
 from solvers.planar import between, dot, length, unit_angle
@@ -32,13 +33,7 @@ class Lever(Part, frozen=True, kw_only=True):
 
     KIND: ClassVar[str] = "lever"
     KEYS: ClassVar[tuple[Key, ...]] = (
-        Key(
-            name="pivot",
-            form=Form.POINT,
-            required=True,
-            says="what the lever turns on",
-            example="pivot = [180, 95]",
-        ),
+        pivot_key("lever", "[180, 95]"),
         Key(
             name="input",
             form=Form.POINT,
@@ -52,25 +47,8 @@ class Lever(Part, frozen=True, kw_only=True):
             says="the hole that drives the next part",
             example="output = [225, 99]",
         ),
-        Key(
-            name="turn",
-            form=Form.NUMBER,
-            measure=Measure.ANGLE,
-            positive=True,
-            most=6.3,
-            says="what the lever has between its stops",
-            example="turn = 82",
-        ),
-        Key(
-            name="rod",
-            form=Form.NUMBER,
-            placement=True,
-            positive=True,
-            least=5.0,
-            most=3000.0,
-            says="the rod that drives it, hole to hole",
-            example="rod = 146",
-        ),
+        turn_key("lever"),
+        rod_key("the rod that drives it, hole to hole", "146"),
         CABLE_RUN,
     )
 

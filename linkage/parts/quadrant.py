@@ -5,11 +5,12 @@ from typing import Any, ClassVar, Literal
 
 from msgspec import Struct
 
-from linkage.design.keys import Form, Key, Measure
+from linkage.design.keys import Form, Key
 from linkage.design.records import CableRun, Part, Point
 from linkage.design.values import Value
 from linkage.parts.cable import CABLE_RUN, RunRest, loose_run
 from linkage.parts.moving import Body, Drive, Step, Unsound
+from linkage.parts.shared_keys import pivot_key, turn_key
 from linkage.places import Places
 from solvers.jet import Num, lift, value
 from solvers.planar import turns
@@ -20,13 +21,7 @@ class Quadrant(Part, frozen=True, kw_only=True):
 
     KIND: ClassVar[str] = "quadrant"
     KEYS: ClassVar[tuple[Key, ...]] = (
-        Key(
-            name="pivot",
-            form=Form.POINT,
-            required=True,
-            says="what the quadrant turns on",
-            example="pivot = [0, 0]",
-        ),
+        pivot_key("quadrant", "[0, 0]"),
         Key(
             name="radius",
             form=Form.NUMBER,
@@ -46,15 +41,7 @@ class Quadrant(Part, frozen=True, kw_only=True):
             says="the way the cable turns it",
             example='sense = "ccw"',
         ),
-        Key(
-            name="turn",
-            form=Form.NUMBER,
-            measure=Measure.ANGLE,
-            positive=True,
-            most=6.3,
-            says="what the quadrant has between its stops",
-            example="turn = 82",
-        ),
+        turn_key("quadrant"),
         CABLE_RUN,
     )
 

@@ -31,6 +31,8 @@ def test_every_fault_is_built_with_what_would_be_right() -> None:
     bare = []
     for where, call in found:
         given = {word.arg: word.value for word in call.keywords}
+        if None in given:  # a mapping, made beside it
+            continue
         right = given.get("right")
         if right is None or (isinstance(right, ast.Constant) and not right.value):
             bare.append(where)
