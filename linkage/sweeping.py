@@ -13,7 +13,7 @@ from linkage.motion.ends import End, Limit, find_ends, find_limit
 from linkage.motion.rest import PedalRest, at_rest
 from linkage.motion.run import Run, move
 from linkage.places import NOTHING, Places
-from linkage.quantities.register import columns
+from linkage.quantities.register import Column, columns
 from solvers.jet import value
 
 POSITIONS = 41
@@ -123,7 +123,7 @@ def carried(
         found = {
             column.name: Series(
                 unit=column.unit,
-                values=_shown(column.law(run).v, column.unit, places),
+                values=_shown(column.law(run).v, column, places),
             )
             for column in columns(rest.pedal)
         }
@@ -151,10 +151,12 @@ def standing(
     return rest
 
 
-def _shown(v: Any, unit: str, places: NDArray[np.float64]) -> NDArray[np.float64]:
+def _shown(v: Any, column: Column, places: NDArray[np.float64]) -> NDArray[np.float64]:
     shown = np.broadcast_to(np.asarray(v, float), places.shape)
-    if unit.startswith("deg"):
+    if column.unit.startswith("deg"):
         shown = shown * _DEGREES
+    if column.from_rest:
+        shown = np.where(places == 0.0, 0.0, shown)
     return shown + 0.0  # no minus zero
 
 

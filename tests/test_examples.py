@@ -316,3 +316,14 @@ def test_every_example_is_tested() -> None:
     text = Path(__file__).read_text(encoding="utf-8")
     assert len(FILES) >= 8
     assert not [name for name in FILES if f'"{name}"' not in text]
+
+
+@pytest.mark.parametrize("name", FILES)
+def test_what_counts_from_rest_is_nothing_there(name: str) -> None:
+    design = example(name)
+    for pedal in design.pedals:
+        swept = sweep(design, pedal, at=[0.0, 30.0, 0.0])
+        for column in swept.columns:
+            if column.endswith("_turn") or column in ("arm_angle", "stroke"):
+                assert swept[column][0] == swept[column][2] == 0.0, column
+                assert swept[column][1] > 0.0, column

@@ -215,11 +215,16 @@ QUANTITIES: Mapping[str, Quantity] = MappingProxyType(
 
 
 class Column(Struct, frozen=True, kw_only=True, eq=False):
-    """One column of a sweep: name, JSON unit, and what fills it (rad for deg)."""
+    """One column of a sweep: name, JSON unit, and what fills it (rad for deg).
+
+    ``from_rest`` is True for what counts from rest: it is 0 there by its definition,
+    whatever a turn worked out from two places leaves of it.
+    """
 
     name: str
     unit: str
     law: Callable[[Run], Jet]
+    from_rest: bool = False
 
 
 def columns(pedal: Pedal) -> tuple[Column, ...]:
@@ -246,7 +251,7 @@ def _end_columns(pedal: Pedal) -> list[Column]:
         found = [Column(name="cable_pull", unit="mm", law=laws.cable_pull), ratio]
     else:
         found = [
-            Column(name="lever_turn", unit="deg", law=laws.lever_turn),
+            Column(name="lever_turn", unit="deg", law=laws.lever_turn, from_rest=True),
             Column(name="lever_rate", unit="deg/mm", law=laws.lever_rate),
         ]
     if not has_drum(last):
@@ -292,6 +297,7 @@ def _turns(pedal: Pedal) -> list[Column]:
                 name=name,
                 unit="deg",
                 law=lambda run, index=index: laws.turn_of(run, index),  # type: ignore[misc]
+                from_rest=True,
             )
         )
     return found
