@@ -67,6 +67,7 @@ def test_an_import_loads_nothing_heavy(code: str, allowed: set[str]) -> None:
         (["open", "--help"], set()),
         (["sweep", "brake.toml", "--json"], {"numpy"}),
         (["sweep", "brake.toml", "-o", "out.csv"], {"numpy"}),
+        (["effort", "brake.toml", "--json"], {"numpy"}),
         (["show", "brake.toml"], {"numpy"}),
         (["new", "hanging-brake", "-o", "new.toml"], {"numpy"}),
     ],
@@ -97,7 +98,8 @@ def test_a_sweep_leaves_the_rest_of_the_program_alone(
     words = ["sweep", "brake.toml", *out]
     code = f"sys.argv[1:] = {words!r}; from linkage.commands import main; main()"
     held = modules_after(code, tmp_path)
-    others = ("cutting", "page", "placing", "second_road", "templates")
+    others = ("cutting", "loads", "page", "placing", "pressing", "second_road")
+    others += ("templates",)
     unused = unused | {f"linkage.{name}" for name in others} | {"dataclasses"}
     assert "linkage.sweeping" in held
     assert held & unused == set()

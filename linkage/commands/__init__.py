@@ -19,6 +19,7 @@ COMMANDS = {
     "show": "Read a file back in words, with tape lengths nobody typed.",
     "place": "Fill in what is free so that every target holds.",
     "sweep": "The pedal through its arc: table, CSV, JSON, picture.",
+    "effort": "What the foot feels, and every force of the train.",
     "cut": "The arm's profile as DXF, after its cut check.",
     "pattern": "The arm on full-size paper.",
     "open": "The design in a browser: drag a point and see it move.",

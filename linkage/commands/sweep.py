@@ -21,7 +21,7 @@ from linkage.commands.frame import (
     put,
     read,
 )
-from linkage.faults import DesignError, Fault
+from linkage.commands.places import places_of
 
 if TYPE_CHECKING:
     from export.files import Output
@@ -30,7 +30,6 @@ if TYPE_CHECKING:
 
 FORMS = (".svg", ".png", ".pdf", ".csv", ".json")
 PICTURES = FORMS[:3]
-MOST_POSITIONS = 100_001
 
 
 @click.command()
@@ -67,12 +66,7 @@ def sweep(
     check_endings(outputs, FORMS)
     design = read(file)
     names = pedals(design, pedal)
-    places, count = _places(file, at), _count(file, positions)
-    if at is not None and positions is not None:
-        wrong, right = "says where, and so does --at.", "Give one of them."
-        raise DesignError(
-            [Fault(file=file, key="--positions", wrong=wrong, right=right)]
-        )
+    places, count = places_of(file, at, positions)
     if as_json:
         names = (one_pedal(design, pedal, "sweep --json"),)
     found = {name: _swept(design, name, places, count) for name in names}
@@ -89,41 +83,6 @@ def sweep(
     if outputs:
         put(_outputs(design, found, outputs, door_left=door == "left"), force=force)
     return DONE_BUT if any(each.limit for each in found.values()) else DONE
-
-
-def _places(file: str, at: str | None) -> list[float] | None:
-    """Read ``--at 0,10,20``: mm, in any order, from 0 up."""
-    if at is None:
-        return None
-    faults, found = [], []
-    for word in at.split(","):
-        try:
-            number = float(word)
-        except ValueError:
-            number = -1.0
-        if 0.0 <= number < 1e6:
-            found.append(number)
-        else:
-            wrong = f'"{word.strip()}" is no place of the travel.'
-            right = "Write millimetres from rest, for instance --at 0,10,20."
-            faults.append(Fault(file=file, key="--at", wrong=wrong, right=right))
-    if faults:
-        raise DesignError(faults)
-    return found
-
-
-def _count(file: str, positions: int | None) -> int:
-    from linkage.sweeping import POSITIONS
-
-    if positions is None:
-        return POSITIONS
-    if not 2 <= positions <= MOST_POSITIONS:
-        wrong = f"{positions} positions make no sweep."
-        right = f"Write 2 to {MOST_POSITIONS}."
-        raise DesignError(
-            [Fault(file=file, key="--positions", wrong=wrong, right=right)]
-        )
-    return positions
 
 
 def _swept(

@@ -1,9 +1,9 @@
 """The JSON document of a pedal under load, and what its forces rest on."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from typing import Any
 
-from linkage.pressing.press import Pressed
+from linkage.pressing.press import Loaded
 
 CAUTION = (
     "Rigid parts and stated friction: not proof. Your local code and a licensed person "
@@ -11,47 +11,63 @@ CAUTION = (
 )
 
 
-def pressed_document(pressed: Pressed) -> dict[str, Any]:
-    """Return the JSON document of a pedal under load; null where there is no value."""
-    limit, weight = pressed.limit, pressed.burden.weight
-    units = {"foot": "N", "force": "N", "pressure": "MPa", "torque": "N mm"}
+def pressed_document(loaded: Loaded, places: Sequence[float]) -> dict[str, Any]:
+    """Return the JSON document of a pedal under load; null where there is no value.
+
+    Parameters
+    ----------
+    loaded : Loaded
+    places : sequence of float
+        Of the travel, mm.
+    """
+    limit, weight = loaded.limit, loaded.burden.weight
     return {
-        "pedal": pressed.pedal,
+        "pedal": loaded.rest.pedal.name,
         "stated": {
-            "what": pressed.of,
-            "size": pressed.size,
-            "unit": units[pressed.of],
-            "push": pressed.push,
+            "what": loaded.of,
+            "size": loaded.size,
+            "unit": UNITS[loaded.of],
+            "push": loaded.push,
         },
         "columns": {
             name: {"unit": series.unit, "values": series.values}
-            for name, series in pressed.columns.items()
+            for name, series in loaded.columns(places).items()
         },
         "limit": limit
         and {"kind": limit.kind, "travel": limit.travel, "why": limit.why},
         "marks": [
             {"what": mark.what, "part": mark.part, "travel": mark.travel}
-            for mark in pressed.marks
+            for mark in loaded.marks
         ],
-        "return": {
-            "time": pressed.back.time,
-            "unit": "s",
-            "stays": pressed.back.stays,
-        },
+        "return": {"time": loaded.back.time, "unit": "s", "stays": loaded.back.stays},
         "arm": weight and {"mass": weight.mass, "inertia": weight.inertia},
-        "guesses": list(guesses_of(pressed)),
+        "guesses": list(guesses_of(loaded)),
         "caution": CAUTION,
     }
 
 
-def guesses_of(pressed: Pressed) -> Iterator[str]:
+#: What each stated size is in.
+UNITS: dict[str, str] = {
+    "foot": "N",
+    "end": "N",
+    "pressure": "MPa",
+    "torque": "N mm",
+}
+
+
+def guesses_of(loaded: Loaded) -> Iterator[str]:
     """Yield what the forces rest on that the file does not say, in words."""
-    if pressed.burden.weight is not None:
-        yield from pressed.burden.weight.guesses
-    friction = pressed.rest.pedal.friction
+    if loaded.burden.weight is not None:
+        yield from loaded.burden.weight.guesses
+    friction = loaded.rest.pedal.friction
     if friction is not None:
-        for name in ("pivot", "pins", "pivot_pin", "pin"):
-            held = getattr(friction, name)
-            if held.guess and not held.text:
-                unit = "" if held.unit == "1" else f" {held.unit}"
-                yield f"friction, {name.replace('_', ' ')} {held.nominal:g}{unit}"
+        held = (
+            ("friction of pivots", friction.pivot),
+            ("friction of pins", friction.pins),
+            ("pivot pin", friction.pivot_pin),
+            ("rod pin", friction.pin),
+        )
+        for name, each in held:
+            if each.guess and not each.text:
+                unit = "" if each.unit == "1" else f" {each.unit}"
+                yield f"{name} {each.nominal:g}{unit}"

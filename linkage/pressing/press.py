@@ -4,14 +4,13 @@ A pedal is looked at twice at every place: while it is pressed, and on its way h
 Friction holds back either way, so the two differ by the hysteresis.
 """
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Sequence
 from typing import Literal
 
 import numpy as np
 from msgspec import Struct
-from numpy.typing import NDArray
 
-from linkage.design.records import Design
+from linkage.design.records import Design, Pedal
 from linkage.faults import DesignError, Fault
 from linkage.loads.burden import Burden, area_of, burden_of, friction_faults
 from linkage.loads.equilibrium import Load, forces
@@ -23,78 +22,91 @@ from linkage.motion.run import move
 from linkage.parts.cylinder import Cylinder
 from linkage.places import Places
 from linkage.pressing.columns import loaded_columns
-from linkage.sweeping import POSITIONS, Series, standing
+from linkage.sweeping import Series, standing
 from solvers.jet import value
 
 #: What may be stated: the foot's push (N), the force at the end (N), the pressure of a
 #: cylinder (MPa), or the torque on what the train turns (N mm).
-Stated = Literal["foot", "force", "pressure", "torque"]
+Stated = Literal["foot", "end", "pressure", "torque"]
 Push = Literal["path", "leg"]
 
 
-class Pressed(Struct, frozen=True, kw_only=True, eq=False):
-    """A pedal under one load at chosen places of its travel.
+class Loaded(Struct, frozen=True, kw_only=True, eq=False):
+    """A pedal with what is stated of it, ready to be looked at in any place.
 
     Attributes
     ----------
-    pedal : str
     of, size : str, float
-        What was stated; N, MPa or N mm.
-    push : {"path", "leg"}
-        The way of the foot.
+        What is stated; N, MPa or N mm.
+    hip : complex or None
+        The point that the leg pushes from; None for a push along the pad's path.
     rest : PedalRest
     burden : Burden
-    columns : mapping of str to Series
-        Pressing; then what differs on the way home, ``.._returning``. Shape (n,).
     limit : Limit or None
-        Where the bare linkage ends; only places before it are there.
+        Where the bare linkage ends.
     marks : tuple of Mark
         Where a force jumps or a spring changes its state.
     back : Return
         The pedal let go at full travel, with nothing at the end of its train.
     """
 
-    pedal: str
     of: Stated
     size: float
-    push: Push
+    hip: complex | None
     rest: PedalRest
     burden: Burden
-    columns: Mapping[str, Series]
     limit: Limit | None
     marks: tuple[Mark, ...]
     back: Return
 
-    def __getitem__(self, column: str) -> NDArray[np.float64]:
-        """Return the values of a column."""
-        return self.columns[column].values
+    @property
+    def travel(self) -> float:
+        """Return the travel from rest to full, mm."""
+        return whole_of(self.rest)
+
+    @property
+    def push(self) -> Push:
+        """Return which way the foot pushes."""
+        return "path" if self.hip is None else "leg"
+
+    def columns(self, places: Sequence[float]) -> dict[str, Series]:
+        """Return every column at places of the travel, mm; none from the limit on."""
+        at = np.array(places, float)
+        if self.limit is not None:
+            at = at[at < self.limit.travel]
+        area = bore_area(self.rest)
+        size = self.size * (area or 0.0) if self.of == "pressure" else self.size
+        load = Load(of=_OF[self.of], size=size)
+        run = move(self.rest, at)
+        there, home = (
+            forces(run, self.burden, load, way=way, hip=self.hip) for way in (1.0, -1.0)
+        )
+        return loaded_columns(at, there, home, area, self.burden)
 
 
-def press(
+_OF: dict[Stated, Literal["foot", "end", "torque"]] = {
+    "foot": "foot",
+    "end": "end",
+    "pressure": "end",
+    "torque": "torque",
+}
+
+
+def load_pedal(
     design: Design,
     pedal: str,
     of: Stated,
     size: float,
     *,
     push: Push | None = None,
-    at: Sequence[float] | None = None,
-    positions: int = POSITIONS,
-) -> Pressed:
-    """Load a pedal and carry it through its travel.
+    upto: float = 0.0,
+) -> Loaded:
+    """Return a pedal with its load.
 
     Parameters
     ----------
-    design : Design
-    pedal : str
-        Its name in the design.
-    of, size : str, float
-        What is stated: see `Stated`.
-    push : {"path", "leg"}, optional
-        Left out: along the leg where the file has ``[driver] hip``.
-    at : sequence of float, optional
-        Places of the travel, mm.
-    positions : int
-        Without ``at``: this many equal steps from rest to full, both ends in.
+    upto : float
+        The limit is looked for this far, where that is beyond full travel, mm.
 
     Raises
     ------
@@ -103,32 +115,35 @@ def press(
     """
     rest = standing(design, pedal)
     hip = _hip(design, push)
-    push = "path" if hip is None else "leg"
     faults = [*friction_faults(rest), *_misfits(design, rest, of, hip)]
     if faults:
         raise DesignError(faults)
-    whole = float(np.ravel(value(rest.travel))[0])
-    places = np.linspace(0.0, whole, positions) if at is None else np.array(at, float)
-    limit = find_limit(rest, max(whole, float(np.max(places, initial=0.0))))
-    if limit is not None:
-        places = places[places < limit.travel]
-    burden, load = burden_of(rest), _load(rest, of, size)
-    run = move(rest, places)
-    there = forces(run, burden, load, way=1.0, hip=hip)
-    home = forces(run, burden, load, way=-1.0, hip=hip)
-    upto = whole if limit is None else min(whole, limit.travel)
-    return Pressed(
-        pedal=pedal,
+    whole, burden = whole_of(rest), burden_of(rest)
+    limit = find_limit(rest, max(whole, upto))
+    full = whole if limit is None else min(whole, limit.travel)
+    return Loaded(
         of=of,
         size=size,
-        push=push,
+        hip=hip,
         rest=rest,
         burden=burden,
-        columns=loaded_columns(places, there, home, bore_area(rest), burden),
         limit=limit,
-        marks=marks_of(rest, burden, upto),
-        back=returning(rest, burden, upto),
+        marks=marks_of(rest, burden, full),
+        back=returning(rest, burden, full),
     )
+
+
+def usual_push(pedal: Pedal) -> float:
+    """Return what a foot pushes with where nothing is stated, N.
+
+    500 N on a brake, the most that FMVSS 135 S7.5 lets a test driver use; else 100 N.
+    """
+    return 500.0 if pedal.duty == "brake" else 100.0
+
+
+def whole_of(rest: PedalRest) -> float:
+    """Return the travel of a single pedal, mm."""
+    return float(np.ravel(value(rest.travel))[0])
 
 
 # ------------------------------------------------------------------ what is stated
@@ -201,13 +216,3 @@ def bore_area(rest: PedalRest) -> float | None:
         return None
     gland = 0.0 if last.gland is None else last.gland.nominal
     return area_of(float(value(rest.places.number(last.bore))), gland)
-
-
-def _load(rest: PedalRest, of: Stated, size: float) -> Load:
-    if of == "foot":
-        return Load(of="foot", size=size)
-    if of == "torque":
-        return Load(of="torque", size=size)
-    return Load(
-        of="end", size=size * (bore_area(rest) or 0.0 if of == "pressure" else 1.0)
-    )

@@ -1,0 +1,179 @@
+"""``footwell effort``: what the foot feels, and every force of the train."""
+
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+
+from linkage.commands.frame import (
+    DONE,
+    DONE_BUT,
+    check_endings,
+    command,
+    file_argument,
+    force_option,
+    json_option,
+    one_pedal,
+    output,
+    output_option,
+    pedal_option,
+    pedals,
+    put,
+    read,
+)
+from linkage.commands.places import places_of
+from linkage.faults import DesignError, Fault
+
+if TYPE_CHECKING:
+    from linkage.design.records import Design
+    from linkage.pressing.press import Loaded, Push, Stated
+
+FORMS = (".svg", ".png", ".pdf", ".csv", ".json")
+
+
+@click.command()
+@file_argument
+@pedal_option
+@click.option("--foot", metavar="FORCE", help='The foot pushes with "500 N".')
+@click.option(
+    "--end",
+    metavar="FORCE",
+    help='The piston, or the last cable or rod, takes "2 kN".',
+)
+@click.option("--pressure", metavar="SIZE", help='The cylinder makes "1000 psi".')
+@click.option("--torque", metavar="SIZE", help='The last lever takes "2 N m".')
+@click.option(
+    "--push",
+    type=click.Choice(["path", "leg"]),
+    help="The foot pushes along the pad's path, or from the hip.",
+)
+@click.option(
+    "--at", metavar="MM,MM,..", help="Only at these places of the travel, mm."
+)
+@click.option("--positions", type=int, metavar="N", help="N equal steps, both ends in.")
+@json_option
+@output_option(FORMS)
+@force_option
+@command
+def effort(
+    file: str,
+    pedal: str | None,
+    foot: str | None,
+    end: str | None,
+    pressure: str | None,
+    torque: str | None,
+    push: "Push | None",
+    at: str | None,
+    positions: int | None,
+    as_json: bool,
+    outputs: tuple[str, ...],
+    force: bool,
+) -> int:
+    """Load the pedals of FILE: effort against travel, and every force of the train.
+
+    State one of --foot, --end, --pressure and --torque; without one the foot pushes
+    with 500 N on a brake (the most that FMVSS 135 S7.5 lets a test driver use), else
+    with 100 N. Exit code 1 where a limit is met.
+    """
+    check_endings(outputs, FORMS)
+    given = {"foot": foot, "end": end, "pressure": pressure, "torque": torque}
+    stated = _stated(file, given)
+    places, count = places_of(file, at, positions)
+    design = read(file)
+    names = pedals(design, pedal)
+    if as_json or outputs:
+        what = "effort --json" if as_json else "effort -o"
+        names = (one_pedal(design, pedal, what),)
+    upto = max(places, default=0.0) if places is not None else 0.0
+    found = [_loaded(design, name, stated, push, upto) for name in names]
+    if places is None and (positions is not None or as_json or outputs):
+        import numpy as np
+
+        rows = np.linspace(0.0, found[0].travel, count).tolist()
+    else:
+        rows = places
+    if as_json:
+        from export.table import json_text
+        from linkage.pressing.document import pressed_document
+
+        document = pressed_document(found[0], rows or [])
+        click.echo(json_text(document), nl=False)
+    else:
+        from linkage.words.effort import effort_text
+
+        asked = rows if positions is not None else places
+        texts = [effort_text(design, each, asked) for each in found]
+        click.echo("\n".join(texts), nl=False)
+    if outputs:
+        _put(design, found[0], rows or [], outputs, force=force)
+    return DONE_BUT if any(each.limit for each in found) else DONE
+
+
+def _stated(file: str, given: dict[str, str | None]) -> "tuple[Stated, float] | None":
+    """Read the one thing that is stated; None for the usual push of a foot.
+
+    Raises
+    ------
+    DesignError
+    """
+    from linkage.design.grammar import Misread, read_number
+    from linkage.units import Measure
+
+    measures: dict[Stated, Measure] = {
+        "foot": Measure.FORCE,
+        "end": Measure.FORCE,
+        "pressure": Measure.PRESSURE,
+        "torque": Measure.TORQUE,
+    }
+    asked = [name for name in measures if given[name] is not None]
+    if len(asked) > 1:
+        wrong = f"says what is stated, and so does --{asked[0]}."
+        _refuse(file, asked[1], wrong, "Give one of them.")
+    for name in asked:
+        try:
+            size = read_number(given[name] or "", measures[name])
+        except Misread as misread:
+            _refuse(file, name, misread.wrong, misread.right)
+        if size.kind != "fixed" or size.give is not None or size.nominal < 0.0:
+            wrong = f'"{size.text}" is not one size from 0 up.'
+            _refuse(file, name, wrong, "Write one number with its unit.")
+        return name, size.nominal
+    return None
+
+
+def _refuse(file: str, name: str, wrong: str, right: str) -> None:
+    raise DesignError([Fault(file=file, key=f"--{name}", wrong=wrong, right=right)])
+
+
+def _loaded(
+    design: "Design",
+    name: str,
+    stated: "tuple[Stated, float] | None",
+    push: "Push | None",
+    upto: float,
+) -> "Loaded":
+    from linkage.pressing.press import load_pedal, usual_push
+
+    of, size = stated or ("foot", usual_push(design.pedals[name]))
+    return load_pedal(design, name, of, size, push=push, upto=upto)
+
+
+def _put(
+    design: "Design",
+    loaded: "Loaded",
+    rows: list[float],
+    outputs: tuple[str, ...],
+    *,
+    force: bool,
+) -> None:
+    from linkage.sheets.effort_files import effort_file
+    from linkage.sheets.stamp import stamp_of
+
+    stamp = stamp_of(design)
+    put(
+        [
+            output(path, effort_file(design, loaded, rows, Path(path).suffix), stamp)
+            for path in outputs
+        ],
+        force=force,
+    )

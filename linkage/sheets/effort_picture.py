@@ -1,0 +1,111 @@
+"""A pedal under load on one sheet: effort and forces against the pad's travel."""
+
+from collections.abc import Iterator
+
+import numpy as np
+
+from export.lettering import clean, shorten, wrap
+from export.shapes import Drawing, Line, Shape, Text
+from export.tiling import PAPERS
+from linkage.design.records import Design
+from linkage.pressing.press import Loaded
+from linkage.sheets.box import Box
+from linkage.sheets.ink import STYLES
+from linkage.sheets.panels import panel_shapes
+from linkage.sheets.scene import Panel, Series
+from linkage.sheets.stamp import CAUTION, stamp_of
+from linkage.units import out_of
+from linkage.words.effort import (
+    FINE,
+    SCALES,
+    Columns,
+    Scale,
+    same_home,
+    stated_text,
+)
+from linkage.words.speech import Speech
+
+MARGIN, _HEAD, _FOOT, _SIZE, _PITCH = 10.0, 16.0, 14.0, 2.5, 4.2
+#: What is drawn, in order: the panel's name, then each curve's column and name.
+_PANELS = (
+    ("foot", (("effort", "pressing"), ("effort_returning", "way home"))),
+    (
+        "on the fluid",
+        (("piston_force", "pressing"), ("piston_force_returning", "home")),
+    ),
+    ("torque", (("end_torque", "pressing"), ("end_torque_returning", "home"))),
+    ("rod and cable", (("rod_force", "rod, + pushed"), ("cable_force", "cable"))),
+    ("side, on piston", (("side_force", "side"),)),
+    ("on the pivot", (("pivot_force", "pivot"),)),
+)
+
+
+def effort_picture(design: Design, loaded: Loaded) -> Drawing:
+    """Return the sheet of a pedal under load: A4, upright."""
+    scale, speech = SCALES[design.units], Speech(design.units)
+    width, height = PAPERS["a4"]
+    stamp = stamp_of(design)
+    columns = loaded.columns(np.linspace(0.0, loaded.travel, FINE).tolist())
+    room = Box(
+        left=MARGIN,
+        bottom=MARGIN + _FOOT,
+        right=width - MARGIN,
+        top=height - MARGIN - _HEAD,
+    )
+    panels = list(_panels(columns, scale, speech))
+    name = loaded.rest.pedal.name
+    title = f"{design.title}: {name}, effort" if design.title else f"{name}, effort"
+    return Drawing(
+        title=title,
+        width=width,
+        height=height,
+        items=(
+            *_words(title, stated_text(loaded, scale), width, height),
+            *panel_shapes(panels, room),
+            *_foot(stamp.line, width),
+        ),
+        styles=STYLES,
+        mark=stamp.mark,
+    )
+
+
+def _panels(columns: Columns, scale: Scale, speech: Speech) -> Iterator[Panel]:
+    for name, curves in _PANELS:
+        found = [
+            (columns[column], word)
+            for column, word in curves
+            if column in columns and not same_home(columns, column)
+        ]
+        if not found:
+            continue
+        unit, _ = scale.of(found[0][0].unit)
+        travel = columns["travel"].values / (1.0 if speech.units == "mm" else 25.4)
+        yield Panel(
+            name=name,
+            unit=unit,
+            along=f"{speech.name} of pad",
+            series=tuple(
+                Series(name=word, travel=travel, values=each.values * out_of(1.0, unit))
+                for each, word in found
+                if np.any(np.isfinite(each.values))
+            ),
+        )
+
+
+def _words(title: str, stated: str, width: float, height: float) -> Iterator[Shape]:
+    top = height - MARGIN
+    room = width - 2.0 * MARGIN
+    words = shorten(clean(title[:200]), 4.0, room, bold=True)
+    yield Text(
+        at=complex(MARGIN, top - 5.5), text=words, role="letters", size=4.0, bold=True
+    )
+    yield Text(at=complex(MARGIN, top - 11.0), text=stated, role="letters", size=3.0)
+    rule = top - _HEAD + 2.0
+    yield Line(complex(MARGIN, rule), complex(width - MARGIN, rule), "thin")
+
+
+def _foot(line: str, width: float) -> Iterator[Shape]:
+    lines = wrap(CAUTION, _SIZE, width - 2.0 * MARGIN)
+    for n, words in enumerate([*lines, line]):
+        at = complex(MARGIN, MARGIN + _FOOT - 5.0 - n * _PITCH)
+        yield Text(at=at, text=words, role="quiet", size=_SIZE)

@@ -1,0 +1,282 @@
+"""A pedal under load for people: ten-odd rows and a few sentences."""
+
+from collections.abc import Iterator, Mapping, Sequence
+
+import numpy as np
+from msgspec import Struct
+from numpy.typing import NDArray
+
+from linkage.design.records import Design
+from linkage.pressing.document import UNITS, guesses_of
+from linkage.pressing.press import Loaded
+from linkage.sweeping import Series
+from linkage.units import out_of, say
+from linkage.words.speech import Speech, fixed, paragraph, sentence, table, tidy
+
+ROWS, FINE = 8, 601
+CAUTION = (
+    "Rigid parts, and friction as it was stated: sums, not proof. Your local code and a "
+    "licensed person have the last word."
+)
+Array = NDArray[np.float64]
+Columns = Mapping[str, Series]
+
+
+class Scale(Struct, frozen=True, kw_only=True):
+    """The units that forces, pressures and torques are said in, with their digits."""
+
+    force: tuple[str, int]
+    pressure: tuple[str, int]
+    torque: tuple[str, int]
+
+    def of(self, unit: str) -> tuple[str, int]:
+        """Return what is said for an internal unit."""
+        return {"N": self.force, "MPa": self.pressure, "N mm": self.torque}[unit]
+
+
+SCALES = {
+    "mm": Scale(force=("N", 0), pressure=("MPa", 2), torque=("N m", 2)),
+    "in": Scale(force=("lbf", 1), pressure=("psi", 0), torque=("lbf in", 1)),
+}
+#: Heads of the table by column, in order; columns that a pedal lacks are left out.
+HEADS = {
+    "effort": ("foot", "to press"),
+    "effort_returning": ("way", "home"),
+    "piston_force": ("on the", "fluid"),
+    "pressure": ("pressure",),
+    "rod_force": ("rod",),
+    "cable_force": ("cable",),
+    "side_force": ("side, on", "piston"),
+    "end_torque": ("torque", "at the end"),
+    "pivot_force": ("on the", "pivot"),
+}
+#: What a foot does not feel: 1 part in a thousand.
+FELT = 1e-3
+#: N; a pedal that needs holding back with less is held by what it stands in.
+GOES = 1.0
+#: mm; so far behind a jump it is over.
+AFTER = 1e-6
+
+
+def effort_text(
+    design: Design, loaded: Loaded, at: Sequence[float] | None = None
+) -> str:
+    """Return the table and the sentences for one pedal under one load.
+
+    Parameters
+    ----------
+    design : Design
+    loaded : Loaded
+    at : sequence of float, optional
+        The rows, mm of pad; left out, round places and those where a force jumps.
+    """
+    speech, scale = Speech(design.units), SCALES[design.units]
+    rows = list(_round_rows(loaded, speech)) if at is None else at
+    shown = loaded.columns(rows)
+    lines = [*paragraph(_title(design, loaded, scale), 0), ""]
+    if len(shown["travel"].values):
+        lines += [*_table(loaded, shown, speech, scale), ""]
+    for name, text in told(loaded, speech, scale):
+        lines += sentence(name, text)
+    return "\n".join(lines) + "\n"
+
+
+def _title(design: Design, loaded: Loaded, scale: Scale) -> str:
+    own, name = tidy(design.title), loaded.rest.pedal.name
+    title = f"{own}: {name}" if own else name
+    unit = f"Forces in {scale.force[0]}, lengths in {Speech(design.units).name}"
+    return f"{title}. {stated_text(loaded, scale)}. {unit}"
+
+
+def stated_text(loaded: Loaded, scale: Scale) -> str:
+    """Return what was stated: "500 N (112.4 lbf) of foot, along the pad's path"."""
+    last = loaded.rest.pedal.train[-1].KIND if loaded.rest.pedal.train else ""
+    where = {
+        "foot": "of foot",
+        "end": "on the fluid" if last == "cylinder" else "in its last link",
+        "pressure": "of pressure",
+        "torque": "on what the train turns",
+    }[loaded.of]
+    way = "along the pad's path" if loaded.push == "path" else "along the leg"
+    foot = "" if loaded.of == "foot" else "the foot "
+    return f"{_both(loaded, scale)} {where}, {foot}{way}"
+
+
+def _both(loaded: Loaded, scale: Scale) -> str:
+    """Return the stated size in the units of the file, and in the other ones."""
+    other = next(each for each in SCALES.values() if each is not scale)
+    first, second = (
+        say(loaded.size, name, max(digits, 1))
+        for name, digits in (each.of(UNITS[loaded.of]) for each in (scale, other))
+    )
+    return f"{first} ({second})"
+
+
+# -------------------------------------------------------------------------- table
+
+
+def _round_rows(loaded: Loaded, speech: Speech) -> Iterator[float]:
+    """Yield round places, with those where something happens (the place after it)."""
+    whole = loaded.travel
+    step = speech.step(whole, ROWS)
+    events = [mark.travel for mark in loaded.marks]
+    inner = np.arange(step, whole - 0.4 * step, step).tolist()
+    kept = [x for x in inner if all(abs(x - e) > 0.02 * whole for e in events)]
+    rows = {0.0, *kept, *(e + AFTER for e in events), whole}
+    yield from sorted(row for row in rows if row <= whole)
+
+
+def _table(loaded: Loaded, shown: Columns, speech: Speech, scale: Scale) -> list[str]:
+    travel = shown["travel"].values
+    heads: list[tuple[str, ...]] = [("pad", "moves")]
+    cells = [speech.lengths(travel)]
+    for column, head in HEADS.items():
+        if column in shown and not same_home(shown, column):
+            series = shown[column]
+            name, digits = scale.of(series.unit)
+            own = () if series.unit == "N" else (f"{name}",)
+            heads.append((*head, *own) if len(head) + len(own) < 3 else head)
+            cells.append(fixed(_said(series, name), digits))
+    notes = [_note(loaded, x) for x in travel.tolist()]
+    rows = [[*row, note] for *row, note in zip(*cells, notes, strict=True)]
+    return table(rows, [*heads, ("",)])
+
+
+def same_home(shown: Columns, column: str) -> bool:
+    """Return True for a way home that is no other than the way there."""
+    there = column.removesuffix("_returning")
+    if there == column:
+        return False
+    a, b = shown[there].values, shown[column].values
+    return bool(np.allclose(a, b, rtol=FELT, atol=1e-9, equal_nan=True))
+
+
+def _said(series: Series, name: str) -> Array:
+    return series.values * out_of(1.0, name)
+
+
+def _note(loaded: Loaded, x: float) -> str:
+    said = ["rest"] if x == 0.0 else []
+    if abs(x - loaded.travel) < 1e-9 * loaded.travel:
+        said.append("full")
+    here = [mark for mark in loaded.marks if abs(mark.travel - x) < 2.0 * AFTER]
+    said += [mark_text(mark.what, mark.part) for mark in here]
+    return ", ".join(said)
+
+
+def mark_text(what: str, part: str) -> str:
+    """Return a mark in words: "spring 1 goes slack", "gap closed"."""
+    kind, _, number = part.partition(".")
+    return what.replace("spring", f"spring {number}", 1) if kind == "spring" else what
+
+
+# ---------------------------------------------------------------------- sentences
+
+
+def told(loaded: Loaded, speech: Speech, scale: Scale) -> Iterator[tuple[str, str]]:
+    """Yield what the forces come to, (name, sentence) in order."""
+    if loaded.limit is not None:
+        where = speech.short(loaded.limit.travel)
+        yield "LIMIT", f"{loaded.limit.kind} after {where} of pad."
+    fine = loaded.columns(np.linspace(0.0, loaded.travel, FINE).tolist())
+    if not len(fine["travel"].values):
+        return
+    yield "Foot", _foot(fine, speech, scale)
+    yield "Rubs", _rubs(loaded, fine)
+    for column, name, what in (
+        ("rod_force", "Rod", "in the rod"),
+        ("cable_force", "Cable", "in the cable"),
+        ("side_force", "Side", "of the rod on its piston, square to the axis"),
+        ("pivot_force", "Pivot", "of the arm on its pivot"),
+    ):
+        if column in fine:
+            yield name, _greatest(fine, column, what, speech, scale)
+    for n, _ in enumerate(loaded.burden.springs, 1):
+        yield "Spring", _spring(loaded, n, fine, scale)
+    yield "Let go", _back(loaded, speech)
+    guesses = ", ".join(guesses_of(loaded))
+    if guesses:
+        yield "Taken", f"{guesses}: not given in the file, so guesses."
+    yield "Mind", CAUTION
+
+
+def _foot(fine: Columns, speech: Speech, scale: Scale) -> str:
+    felt, travel = fine["effort"].values, fine["travel"].values
+    low, high = int(np.nanargmin(felt)), int(np.nanargmax(felt))
+    one, most = (_size(fine["effort"], i, scale) for i in (low, high))
+    text = f"{most} at most, at {speech.short(float(travel[high]))} of pad"
+    if one != most:
+        text += f"; least {one} at {speech.short(float(travel[low]))}"
+    if np.any(felt < -GOES):
+        text += ". Below 0 the pedal goes by itself: it has to be held back"
+    if np.any(np.isnan(felt)):
+        text += ". Where there is no number nothing can hold it, or a spring is solid"
+    return f"{text}."
+
+
+def _rubs(loaded: Loaded, fine: Columns) -> str:
+    name = loaded.rest.pedal.name
+    if loaded.rest.pedal.friction is None:
+        return f"nothing: the file has no [pedal.{name}.friction]. A real pedal does."
+    column = "piston_force" if loaded.of == "foot" and "piston_force" in fine else None
+    column = column or ("effort" if loaded.of != "foot" else _last_force(fine))
+    there, home = fine[column].values[-1], fine[f"{column}_returning"].values[-1]
+    if not there > 0.0 or not np.isfinite(home):
+        return "nothing can be said of the way home at full travel."
+    less = abs(there - home) / max(there, home)
+    what = {"effort": "the foot's push", "piston_force": "the force on the fluid"}
+    more = "less" if home < there else "more"
+    return (
+        f"at full travel {what.get(column, 'the force at the end')} is {100 * less:.1f} "
+        f"% {more} on the way home."
+    )
+
+
+def _last_force(fine: Columns) -> str:
+    return next(
+        (c for c in ("end_torque", "cable_force", "rod_force") if c in fine), "effort"
+    )
+
+
+def _greatest(
+    fine: Columns, column: str, what: str, speech: Speech, scale: Scale
+) -> str:
+    series = fine[column]
+    sizes = np.abs(series.values)
+    if not np.any(np.isfinite(sizes)):
+        return f"{what}: nothing says which way the cable leaves its drum."
+    at = int(np.nanargmax(sizes))
+    size = _size(Series(unit=series.unit, values=sizes), at, scale)
+    way = ""
+    if column == "rod_force" and sizes[at] > 0.0:
+        way = ", pushed" if series.values[at] > 0.0 else ", pulled"
+    where = speech.short(float(fine["travel"].values[at]))
+    return f"{size} {what} at most{way}, at {where} of pad."
+
+
+def _spring(loaded: Loaded, n: int, fine: Columns, scale: Scale) -> str:
+    name = next(column for column in fine if column.startswith(f"spring_{n}_"))
+    series, kind = fine[name], loaded.rest.pedal.springs[n - 1].kind
+    first, last = (_size(series, i, scale) for i in (0, -1))
+    text = f"{n} ({kind}) {first} at rest, {last} at full"
+    mine = [m for m in loaded.marks if m.part == f"spring.{n}"]
+    return f"{text}{''.join(f'; {mark_text(m.what, m.part)}' for m in mine)}."
+
+
+def _back(loaded: Loaded, speech: Speech) -> str:
+    weight, back = loaded.burden.weight, loaded.back
+    if weight is None:
+        return "not checked: no outline goes round its holes, so it has no weight."
+    mass = f"its arm of {weight.mass:.2f} kg"
+    if back.time is not None:
+        return (
+            f"at full, with nothing on its train, {mass} is home in {back.time:.3f} s."
+        )
+    stays = speech.short(back.stays or 0.0)
+    return f"at full, with nothing on its train, {mass} stays down at {stays} of pad."
+
+
+def _size(series: Series, i: int, scale: Scale) -> str:
+    name, digits = scale.of(series.unit)
+    size = float(series.values[i])
+    return say(size, name, digits) if np.isfinite(size) else "nothing"
