@@ -31,6 +31,14 @@ Stated = Literal["foot", "end", "pressure", "torque"]
 Push = Literal["path", "leg"]
 
 
+class Stop(Struct, frozen=True, kw_only=True):
+    """Where a pedal can go no further: a limit of the linkage, or a solid spring."""
+
+    kind: str
+    travel: float
+    why: str
+
+
 class Loaded(Struct, frozen=True, kw_only=True, eq=False):
     """A pedal with what is stated of it, ready to be looked at in any place.
 
@@ -42,8 +50,8 @@ class Loaded(Struct, frozen=True, kw_only=True, eq=False):
         The point that the leg pushes from; None for a push along the pad's path.
     rest : PedalRest
     burden : Burden
-    limit : Limit or None
-        Where the bare linkage ends.
+    limit : Stop or None
+        Where the motion ends before the travel that was asked for.
     marks : tuple of Mark
         Where a force jumps or a spring changes its state.
     back : Return
@@ -55,7 +63,7 @@ class Loaded(Struct, frozen=True, kw_only=True, eq=False):
     hip: complex | None
     rest: PedalRest
     burden: Burden
-    limit: Limit | None
+    limit: Stop | None
     marks: tuple[Mark, ...]
     back: Return
 
@@ -70,7 +78,7 @@ class Loaded(Struct, frozen=True, kw_only=True, eq=False):
         return "path" if self.hip is None else "leg"
 
     def columns(self, places: Sequence[float]) -> dict[str, Series]:
-        """Return every column at places of the travel, mm; none from the limit on."""
+        """Return every column at places of the travel, mm; none from its end on."""
         at = np.array(places, float)
         if self.limit is not None:
             at = at[at < self.limit.travel]
@@ -119,7 +127,9 @@ def load_pedal(
     if faults:
         raise DesignError(faults)
     whole, burden = whole_of(rest), burden_of(rest)
-    limit = find_limit(rest, max(whole, upto))
+    bare, far = find_limit(rest, max(whole, upto)), max(whole, upto)
+    marks = marks_of(rest, burden, far if bare is None else bare.travel)
+    limit = _stop(bare, marks)
     full = whole if limit is None else min(whole, limit.travel)
     return Loaded(
         of=of,
@@ -128,9 +138,20 @@ def load_pedal(
         rest=rest,
         burden=burden,
         limit=limit,
-        marks=marks_of(rest, burden, full),
+        marks=tuple(mark for mark in marks if mark.travel <= full),
         back=returning(rest, burden, full),
     )
+
+
+def _stop(bare: Limit | None, marks: tuple[Mark, ...]) -> Stop | None:
+    """Return the first place where the motion ends; marks are in order."""
+    solid = next((mark for mark in marks if mark.what == "spring solid"), None)
+    if solid is not None:
+        why = f"the coils of {solid.part.replace('.', ' ')} touch"
+        return Stop(kind="spring solid", travel=solid.travel, why=why)
+    if bare is None:
+        return None
+    return Stop(kind=bare.kind, travel=bare.travel, why=bare.why)
 
 
 def usual_push(pedal: Pedal) -> float:

@@ -50,6 +50,12 @@ HEADS = {
     "end_torque": ("torque", "at the end"),
     "pivot_force": ("on the", "pivot"),
 }
+#: What a spring does at its marks.
+STATES = {
+    "spring starts to work": "starts to work",
+    "spring goes slack": "goes slack",
+    "spring solid": "is solid",
+}
 #: What a foot does not feel: 1 part in a thousand.
 FELT = 1e-3
 #: N; a pedal that needs holding back with less is held by what it stands in.
@@ -167,7 +173,9 @@ def _note(loaded: Loaded, x: float) -> str:
 def mark_text(what: str, part: str) -> str:
     """Return a mark in words: "spring 1 goes slack", "gap closed"."""
     kind, _, number = part.partition(".")
-    return what.replace("spring", f"spring {number}", 1) if kind == "spring" else what
+    if kind != "spring":
+        return what
+    return f"spring {number} {STATES[what]}"
 
 
 # ---------------------------------------------------------------------- sentences
@@ -177,7 +185,7 @@ def told(loaded: Loaded, speech: Speech, scale: Scale) -> Iterator[tuple[str, st
     """Yield what the forces come to, (name, sentence) in order."""
     if loaded.limit is not None:
         where = speech.short(loaded.limit.travel)
-        yield "LIMIT", f"{loaded.limit.kind} after {where} of pad."
+        yield "LIMIT", f"{loaded.limit.kind} after {where} of pad: {loaded.limit.why}."
     fine = loaded.columns(np.linspace(0.0, loaded.travel, FINE).tolist())
     if not len(fine["travel"].values):
         return
@@ -210,7 +218,7 @@ def _foot(fine: Columns, speech: Speech, scale: Scale) -> str:
     if np.any(felt < -GOES):
         text += ". Below 0 the pedal goes by itself: it has to be held back"
     if np.any(np.isnan(felt)):
-        text += ". Where there is no number nothing can hold it, or a spring is solid"
+        text += ". Where there is no number friction alone holds it"
     return f"{text}."
 
 
@@ -226,8 +234,9 @@ def _rubs(loaded: Loaded, fine: Columns) -> str:
     less = abs(there - home) / max(there, home)
     what = {"effort": "the foot's push", "piston_force": "the force on the fluid"}
     more = "less" if home < there else "more"
+    where = "at full travel" if loaded.limit is None else "as far as it goes"
     return (
-        f"at full travel {what.get(column, 'the force at the end')} is {100 * less:.1f} "
+        f"{where} {what.get(column, 'the force at the end')} is {100 * less:.1f} "
         f"% {more} on the way home."
     )
 
@@ -258,7 +267,8 @@ def _spring(loaded: Loaded, n: int, fine: Columns, scale: Scale) -> str:
     name = next(column for column in fine if column.startswith(f"spring_{n}_"))
     series, kind = fine[name], loaded.rest.pedal.springs[n - 1].kind
     first, last = (_size(series, i, scale) for i in (0, -1))
-    text = f"{n} ({kind}) {first} at rest, {last} at full"
+    full = "at full" if loaded.limit is None else "as far as it goes"
+    text = f"{n} ({kind}) {first} at rest, {last} {full}"
     mine = [m for m in loaded.marks if m.part == f"spring.{n}"]
     return f"{text}{''.join(f'; {mark_text(m.what, m.part)}' for m in mine)}."
 

@@ -5,6 +5,7 @@ from pathlib import Path
 
 from linkage.design.records import Design
 from linkage.design.values import Value
+from linkage.motion.rest import PedalRest
 from linkage.sweeping import standing
 from linkage.units import BY_NAME, Measure, inches, out_of, trim
 from linkage.words.account import account_lines, account_of
@@ -35,7 +36,10 @@ def show_text(design: Design, pedal: str, stamp: str = "") -> str:
     speech, rest = Speech(design.units), standing(design, pedal)
     account, found = account_of(rest), tapes(design, rest)
     lines = [*_heading(design, pedal, stamp), "", "  As I read it"]
-    for text in [*_free(design, pedal, speech), *account_lines(design, rest, account)]:
+    said = [*_free(design, pedal, speech), *account_lines(design, rest, account)]
+    if account.limit is None or account.limit.travel > 0.0:
+        said += _burden(design, rest)
+    for text in said:
         lines += paragraph(text)
     lines += ["", *_points(design, spots(rest)), "", *_tapes(found, speech)]
     if account.limit is None or account.limit.travel > 0.0:
@@ -83,6 +87,16 @@ def _number(each: Value, speech: Speech) -> str:
     if BY_NAME.get(each.unit, BY_NAME["mm"]).measure is Measure.LENGTH:
         return speech.short(each.nominal)
     return f"{trim(out_of(each.nominal, each.unit), 2)} {each.unit}"
+
+
+def _burden(design: Design, rest: PedalRest) -> list[str]:
+    """Return springs, friction and the leg read back, where the file has any."""
+    pedal = rest.pedal
+    if not (pedal.springs or pedal.friction or design.driver.hip):
+        return []
+    from linkage.words.burden import burden_lines
+
+    return list(burden_lines(design, rest))
 
 
 # ------------------------------------------------------------------- points, tape

@@ -281,3 +281,37 @@ def test_a_rod_that_does_not_reach_is_a_limit_not_a_crash() -> None:
     said = " ".join(show_text(load_text(text), "brake").split())
     assert "LIMIT: on its rest stop it cannot be put together: " in said
     assert "after 0" not in said
+
+
+def test_springs_friction_and_leg_are_read_back() -> None:
+    """Their ends on the tape, by plain trigonometry; guesses are said to be guesses."""
+    text = (
+        (EXAMPLES[0].parent / "brake-hanging.toml").read_text(encoding="utf-8")
+        + """
+[driver]
+hip = { back = 1020, up = 300 }
+[pedal.brake.friction]
+seal = "30 N"
+pin = 9.5
+[pedal.brake.spring]
+kind = "extension"
+on_arm = { from = "pivot", reach = 100, angle = "down" }
+fixed = { back = 230, up = 480 }
+rate = "1.2 N/mm"
+preload = "40 N"
+"""
+    )
+    design = load_text(text)
+    said = " ".join(show_text(design, "brake").split())
+    eye, fixed = complex(-118, 448), complex(-230, 480)
+    pivot, radius = complex(-118, 548), abs(complex(-207, 262) - complex(-118, 548))
+    at_full = pivot + (eye - pivot) * cmath.exp(150j / radius)
+    ends = [abs(at - fixed) for at in (eye, at_full)]
+    force = 40.0 + 1.2 * (ends[1] - ends[0])
+    assert f"Spring 1: extension, 40 N at rest, {force:.1f} N at full" in said
+    assert f"{ends[0]:.0f} apart at rest, {ends[1]:.0f} at full" in said
+    assert (
+        "pivots 0.15 (a guess) on 16 (a guess), rod pins 0.15 (a guess) on 9.5" in said
+    )
+    assert "seals hold back 30 N" in said
+    assert "The leg pushes" in said
