@@ -2,6 +2,8 @@
 
 import * as card from "./card.js";
 import * as chart from "./chart.js";
+import * as faults from "./faults.js";
+import * as files from "./files.js";
 import { startGrips } from "./grips.js";
 import { startHandles } from "./handles.js";
 import { begin, start as startLink } from "./link.js";
@@ -14,6 +16,7 @@ import { tell } from "./svg.js";
 import * as tabs from "./tabs.js";
 import * as toolbar from "./toolbar.js";
 import * as travel from "./travel.js";
+import * as units from "./units.js";
 
 const mount = (id) => document.getElementById(id);
 const LOST = "The program does not answer. Nothing can be moved until it does; what you " +
@@ -32,6 +35,9 @@ readings.start(mount("readings"));
 readings.startSaid(mount("said"));
 chart.start(mount("charts"));
 tabs.start(mount("tabs"));
+units.start(mount("units"));
+files.start(mount("files"), mount("notices"));
+faults.start(mount("faults"));
 on("link", (linked) => {
   tell(mount("lost"), linked ? "" : LOST);
   document.body.classList.toggle("cut-off", !linked);

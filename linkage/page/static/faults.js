@@ -1,0 +1,101 @@
+/**
+ * The text of the design: opened by itself where the program cannot use it, with every
+ * fault beside its line, and at any time by hand.
+ */
+
+import { emit, on, send, store } from "./store.js";
+import { html, tell } from "./svg.js";
+
+const WELL = "This is the whole file, as the program reads it. Apply makes one step that Undo takes back.";
+let open = false;
+let kept = null; // what was typed and not yet applied
+
+export function start(mount) {
+  const area = html("textarea", { rows: 16, spellcheck: "false", "aria-label": "text of the design", wrap: "off" });
+  const head = html("h2", {});
+  const list = html("ol", { class: "faults" });
+  const apply = button("Apply", () => put(area, apply));
+  const back = button("Back to what stands", () => {
+    kept = null;
+    draw();
+  });
+  const close = button("Close", () => {
+    open = false;
+    draw();
+  });
+  const root = html("section", { class: "text", "aria-label": "text of the design" }, head, list, area, html("p", { class: "ways" }, apply, back, close));
+  mount.append(root);
+  area.addEventListener("input", () => {
+    kept = area.value;
+    drawWays();
+  });
+  const drawWays = () => {
+    apply.disabled = kept === null || kept === store.state?.text || !store.linked;
+    back.disabled = kept === null;
+    close.hidden = !store.state?.result;
+  };
+  const draw = () => {
+    const { state } = store;
+    if (!state) return;
+    const bad = !state.result;
+    root.hidden = !(bad || open);
+    document.body.classList.toggle("faulty", bad);
+    if (root.hidden) return;
+    tell(head, bad ? heading(state.faults.length) : WELL);
+    list.replaceChildren(...(bad ? state.faults : []).map((fault) => entry(fault, state.text, area)));
+    if (kept === null && area.value !== state.text) area.value = state.text;
+    drawWays();
+  };
+  on("text", () => {
+    open = true;
+    draw();
+    area.focus();
+  });
+  on("state", draw);
+  on("link", draw);
+  draw();
+}
+
+function button(name, work) {
+  const made = html("button", { type: "button" }, name);
+  made.addEventListener("click", work);
+  return made;
+}
+
+function heading(count) {
+  const many = count === 1 ? "one thing" : `${count} things`;
+  return `The program cannot use this text yet: ${many} to mend. Mend it here and apply, or undo.`;
+}
+
+async function put(area, apply) {
+  const text = area.value;
+  apply.disabled = true;
+  const answer = await send("text", { text, label: "edit the text" });
+  if (answer.kind === "refused" || answer.kind === "lost") {
+    emit("said", answer.faults?.map(({ wrong, right }) => [wrong, right].filter(Boolean).join(" ")).join(" ") ?? null);
+    apply.disabled = false;
+    return;
+  }
+  if (kept === text) kept = null;
+  emit("state", store.state);
+}
+
+/** One fault: its line as it stands, what is wrong, what would be right. */
+function entry({ line, key, wrong, right }, text, area) {
+  const written = line ? (text.split(/\r?\n/)[line - 1] ?? "").trim() : "";
+  const where = html("button", { type: "button", class: "small" }, line ? `line ${line}` : "the file");
+  where.addEventListener("click", () => select(area, line));
+  return html(
+    "li", {}, where, ...(written ? [html("code", {}, written.slice(0, 160))] : []),
+    html("span", { class: "wrong" }, `${key ? `${key}: ` : ""}${wrong}`), html("span", { class: "right" }, right ?? ""),
+  );
+}
+
+function select(area, line) {
+  const lines = area.value.split("\n");
+  const start = lines.slice(0, Math.max(line - 1, 0)).reduce((sum, each) => sum + each.length + 1, 0);
+  area.focus();
+  area.setSelectionRange(start, start + (lines[line - 1] ?? "").length);
+  const height = area.scrollHeight / Math.max(lines.length, 1);
+  area.scrollTop = Math.max(0, (line - 4) * height);
+}

@@ -1,0 +1,43 @@
+/** How this tab looks at the design: lengths in mm or inches, from the right or left door. */
+
+import { on, send, store } from "./store.js";
+import { html, set } from "./svg.js";
+
+const UNITS = { mm: "mm", in: "inch" };
+const DOORS = { right: "right door", left: "left door" };
+
+export function start(mount) {
+  const units = choice("lengths in", UNITS, (name) => show({ units: name }));
+  const doors = choice("seen from the", DOORS, (name) => show({ door: name }));
+  mount.append(units.root, doors.root);
+  const draw = () => {
+    const { state } = store;
+    if (!state) return;
+    units.draw(state.units);
+    doors.draw(state.door);
+  };
+  let wanted = null;
+
+  function show(change) {
+    const { state } = store;
+    wanted = { units: state.units, door: state.door, ...wanted, ...change };
+    send("show", wanted);
+  }
+  // A new connection starts with the file's own units: say again what was chosen.
+  on("link", (linked) => linked && wanted && send("show", wanted));
+  on("state", draw);
+  draw();
+}
+
+function choice(label, names, pick) {
+  const buttons = Object.entries(names).map(([name, text]) => {
+    const button = html("button", { type: "button", class: "small" }, text);
+    button.addEventListener("click", () => pick(name));
+    return [name, button];
+  });
+  const root = html("span", { class: "choice", role: "group", "aria-label": label }, ...buttons.map(([, button]) => button));
+  const draw = (now) => {
+    for (const [name, button] of buttons) set(button, { "aria-pressed": String(name === now) });
+  };
+  return { root, draw };
+}
