@@ -15,7 +15,9 @@ from scipy.optimize import brentq
 
 from linkage.design.records import Design
 from linkage.loading import load, load_text
+from linkage.motion.run import move
 from linkage.placing.place import place
+from linkage.pressing.press import load_pedal
 from linkage.sweeping import Sweep, sweep
 
 HERE = Path(__file__).parent.parent / "examples"
@@ -327,3 +329,24 @@ def test_what_counts_from_rest_is_nothing_there(name: str) -> None:
             if column.endswith("_turn") or column in ("arm_angle", "stroke"):
                 assert swept[column][0] == swept[column][2] == 0.0, column
                 assert swept[column][1] > 0.0, column
+
+
+def test_clutch_over_centre_by_hand() -> None:
+    """The spring turns the arm neither way where both eyes and the pivot are in line.
+
+    The eye starts at 80 degrees and is then opposite the fixed one: the turn between,
+    times the pad's radius, is the travel. The force is preload and rate x stretch.
+    """
+    loaded = load_pedal(example("clutch-over-centre.toml"), "clutch", "end", 0.0)
+    eye, fixed = cmath.rect(72.0, math.radians(80.0)), complex(3.0, -150.0)
+    radius = abs(complex(-214, 268) - complex(-122, 556))
+    across = radius * (cmath.phase(-fixed) - cmath.phase(eye))
+    assert 0.4 * 125.0 < across < 0.5 * 125.0
+    force = 450.0 + 4.0 * (72.0 + abs(fixed) - abs(eye - fixed))
+    columns = loaded.columns([across])
+    assert columns["spring_1_force"].values[0] == pytest.approx(force, rel=1e-12)
+    (spring,) = loaded.burden.springs
+    places = np.array([across - 1.0, across, across + 1.0])
+    moment = spring.on_arm(move(loaded.rest, places))[1]
+    assert moment[1] == pytest.approx(0.0, abs=1e-6)
+    assert moment[0] < 0.0 < moment[2]  # against the press, and then with it

@@ -5,6 +5,7 @@ from typing import Any
 
 import numpy as np
 import pytest
+import shapely
 from scipy.integrate import solve_ivp
 
 import linkage
@@ -15,6 +16,7 @@ from linkage.loads.weight import weight_of
 from linkage.motion.run import move
 from linkage.sweeping import standing
 from tests.linkage.loads.test_springs import SPRINGS, design
+from tests.solvers.plane.outlines import faceted
 
 
 def test_a_constant_torque() -> None:
@@ -113,3 +115,29 @@ def test_weight_is_felt_as_its_height_changes() -> None:
     assert 75.0 * float(np.sum(weights * felt)) == pytest.approx(
         float(ends[1] - ends[0]), rel=1e-9
     )
+
+
+def test_the_weight_of_a_plate_by_another_geometry() -> None:
+    """Area, centre and inertia of the outline less its holes, faceted (shapely)."""
+    file = linkage.load("examples/brake-hanging.toml")
+    weight = weight_of(standing(file, "brake"))
+    shape = linkage.outline(file, "brake")
+    plate: Any = faceted(shape.contour)
+    for at, bore in ((shape.centres["pivot"], 25.0), (shape.centres["clevis"], 8.2)):
+        hole = shapely.Point(at.real, at.imag).buffer(0.5 * bore, quad_segs=2000)
+        plate = plate.difference(hole)
+    density = 8.0 * 7850e-9  # kg for each mm2: 8 mm of steel, EN 1991-1-1 Table A.4
+    assert weight is not None
+    assert weight.mass == pytest.approx(plate.area * density, rel=1e-5)
+    pivot = shape.centres["pivot"]
+    centre = complex(plate.centroid.x, plate.centroid.y) - pivot
+    assert weight.centre == pytest.approx(centre, rel=1e-5)
+    # Inertia by Steiner from a grid of points inside: half a per cent is enough to see.
+    low, high = np.array(plate.bounds[:2]), np.array(plate.bounds[2:])
+    x, z = np.meshgrid(
+        *(np.arange(a, b, 0.5) + 0.25 for a, b in zip(low, high, strict=True))
+    )
+    inside = shapely.contains_xy(plate, x.ravel(), z.ravel())
+    square = np.abs(x.ravel() + 1j * z.ravel() - pivot)[inside] ** 2
+    grid = float(np.sum(square)) * 0.25 * density
+    assert weight.inertia == pytest.approx(grid, rel=5e-3)
