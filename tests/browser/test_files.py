@@ -84,7 +84,7 @@ def test_the_arm_is_taken_away_as_the_command_cuts_it(opened: Open) -> None:
         menu(page, "Arm to cut, DXF")
     taken = waiting.value
     assert taken.suggested_filename.endswith("-arm.dxf")
-    drawing = ezdxf.readfile(taken.path())  # type: ignore[attr-defined]
+    drawing = ezdxf.readfile(taken.path())
     assert not drawing.audit().errors
     assert len(drawing.modelspace()) > 0
 
