@@ -11,7 +11,7 @@ import signal
 import subprocess
 import sys
 from collections.abc import Iterator, Sequence
-from contextlib import contextmanager
+from contextlib import ExitStack, contextmanager
 from pathlib import Path
 
 from playwright.sync_api import (
@@ -53,7 +53,7 @@ class Server:
 
     def kill(self) -> None:
         """End it as a power cut would."""
-        if self.process.poll() is None:
+        if self.process.stdout is not None and not self.process.stdout.closed:
             self.process.kill()
             self.process.communicate()
 
@@ -167,12 +167,13 @@ def opening(
 ) -> Iterator[Opened]:
     """Open a design in a browser window of its own; ``how`` is the window's."""
     (folder / "state").mkdir(exist_ok=True)
-    server = Server(file, folder / "state")
     size = {"width": 1280, "height": 860}
-    context = browser.new_context(**{"viewport": size, **how})  # type: ignore[arg-type]
-    context.set_default_timeout(10_000)
-    try:
-        yield Opened(context, server, file)
-    finally:
-        context.close()
-        server.kill()
+    with ExitStack() as stack:
+        server = Server(file, folder / "state")
+        stack.callback(server.kill)
+        context = browser.new_context(**{"viewport": size, **how})  # type: ignore[arg-type]
+        stack.callback(context.close)
+        context.set_default_timeout(10_000)
+        found = Opened(context, server, file)
+        stack.callback(lambda: found.server.kill())  # a test may have taken another
+        yield found
