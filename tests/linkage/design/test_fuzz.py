@@ -8,7 +8,9 @@ import pytest
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
+from linkage.design.friction import KEYS as FRICTION_KEYS
 from linkage.design.records import Design
+from linkage.design.springs import KEYS as SPRING_KEYS
 from linkage.faults import DesignError
 from linkage.loading import load_text
 from linkage.parts import KINDS
@@ -81,6 +83,7 @@ KEYS = [
         "units",
         "one_of",
     ),
+    *("kind", "rate", "preload", "fixed", "on_arm", "hip", "spring", "friction"),
     *("pivot.back", "holes.lower", "cable.slack", "from", "reach", "marks", '"q r"'),
 ]
 SCRAPS = [
@@ -97,6 +100,8 @@ HEADINGS = [
     *("[pedal.brake]", "[[pedal.brake.train]]", "[[pedal.brake.target]]", "[point]"),
     *("[pedal.clutch]", "[footwell]", "[pedal.brake.arm]", "[pedal.brake.holes]"),
     *("[pedal.brake.pivot]", "[pedal.brake.train]", "[[pedal.brake]]", "[other]"),
+    *("[pedal.brake.spring]", "[[pedal.brake.spring]]", "[pedal.brake.friction]"),
+    *("[driver]",),
 ]
 LINES = st.one_of(
     st.tuples(st.sampled_from(KEYS), st.sampled_from(SCRAPS)).map(" = ".join),
@@ -152,6 +157,20 @@ def test_every_key_of_every_part_with_anything(kind: str, scrap: str) -> None:
     head, _, _ = BRAKE.partition("[[pedal.brake.train]]")
     for key in KINDS[kind].KEYS:
         read(f'{head}[[pedal.brake.train]]\npart = "{kind}"\n{key.name} = {scrap}\n')
+
+
+@pytest.mark.parametrize("scrap", [*SCRAPS, '"2 N"', '"2 N/mm"', '"extension"'])
+def test_every_key_of_springs_friction_and_driver_with_anything(scrap: str) -> None:
+    for kind, keys in SPRING_KEYS.items():
+        for key in keys:
+            read(
+                f'{BRAKE}[pedal.brake.spring]\nkind = "{kind}"\n{key.name} = {scrap}\n'
+            )
+    for key in FRICTION_KEYS:
+        read(f"{BRAKE}[pedal.brake.friction]\n{key.name} = {scrap}\n")
+    for line in (f"spring = {scrap}", f"friction = {scrap}", f"spring = [{scrap}]"):
+        read(BRAKE.replace("travel", f"{line}\ntravel", 1))
+    read(f"{BRAKE}[driver]\nhip = {scrap}\n")
 
 
 @pytest.mark.parametrize(
