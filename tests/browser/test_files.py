@@ -4,6 +4,7 @@ import re
 
 import ezdxf
 import pytest
+from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import Page, expect
 
 from tests.browser.conftest import Open
@@ -128,3 +129,17 @@ def test_a_file_of_ones_own_and_an_example_are_opened_and_undone(
     expect(page.locator("#file")).to_contain_text("hanging-brake.toml")
     page.get_by_role("button", name="Undo").click()
     expect(page.locator("#file")).to_contain_text("clutch-reverse.toml")
+
+
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+def test_nobody_is_kept_out_of_the_files(opened: Open, scheme: str) -> None:
+    """No rule of axe-core is broken with the menu open, and where a text has faults."""
+    found = opened(
+        text="[pedal.brake]\npadd = [3, 4]\n", bypass_csp=True, color_scheme=scheme
+    )
+    expect(found.page.locator(".faults")).to_contain_text("padd")
+    faulty = Axe().run(found.page)
+    assert faulty.violations_count == 0, faulty.generate_report()
+    found.page.locator("summary").click()
+    menu_open = Axe().run(found.page)
+    assert menu_open.violations_count == 0, menu_open.generate_report()

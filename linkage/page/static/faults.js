@@ -4,7 +4,7 @@
  */
 
 import { emit, on, send, store } from "./store.js";
-import { html, tell } from "./svg.js";
+import { html, set, tell } from "./svg.js";
 
 const WELL = "This is the whole file, as the program reads it. Apply makes one step that Undo takes back.";
 let open = false;
@@ -40,6 +40,7 @@ export function start(mount) {
     const bad = !state.result;
     root.hidden = !(bad || open);
     document.body.classList.toggle("faulty", bad);
+    set(root, { role: bad ? "main" : null }); // alone on the page while nothing is drawn
     if (root.hidden) return;
     tell(head, bad ? heading(state.faults.length) : WELL);
     list.replaceChildren(...(bad ? state.faults : []).map((fault) => entry(fault, state.text, area)));
