@@ -137,6 +137,8 @@ class _Chain:
 
     def _back(self, load: Load) -> list[Any]:
         """Return what is in each tie where the end is stated."""
+        if not self.ties:
+            return []
         sizes = [self._last(load)]
         for i in range(len(self.ties) - 1, 0, -1):
             tie = self.ties[i]

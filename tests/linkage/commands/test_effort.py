@@ -160,6 +160,50 @@ def test_what_the_file_lacks(
     assert wrong in done.stderr
 
 
+def bare(tmp_path: Path, more: str = "", travel: int = 120) -> str:
+    file = tmp_path / "bare.toml"
+    head = f"[pedal.brake]\npivot = [0, 0]\npad = [0, -300]\ntravel = {travel}\n"
+    file.write_text(head + more, encoding="utf-8")
+    return str(file)
+
+
+def test_a_pedal_without_a_train_has_weight_springs_and_nothing_else(
+    tmp_path: Path,
+) -> None:
+    spring = '[pedal.brake.spring]\nkind = "torsion"\nrate = "1 N m/deg"\n'
+    said = effort(bare(tmp_path, spring))
+    assert said.exit_code == 0
+    assert "Spring 1 (torsion) 0 N m at rest, 22.92 N m at full" in said.stdout
+    refused = effort(bare(tmp_path), "--end", "2 N")
+    assert "it has no train to load" in refused.stderr
+    assert refused.exit_code == 2
+
+
+def test_a_limit_on_the_way_is_said_and_ends_with_1(tmp_path: Path) -> None:
+    rod = 'clevis = [30, -60]\n[[pedal.brake.train]]\npart = "cylinder"\n'
+    rod += 'seat = [150, -60]\naxis = "forward"\n'
+    file = bare(tmp_path, rod, travel=400)
+    said = effort(file, "--end", "1 kN")
+    assert said.exit_code == 1
+    assert "LIMIT  dead centre after 234.2 of pad" in said.stdout
+    done = effort(file, "--end", "1 kN", "--json")
+    assert done.exit_code == 1
+    told = json.loads(done.stdout)
+    assert told["limit"]["kind"] == "dead centre"
+    assert max(told["columns"]["travel"]["values"]) < told["limit"]["travel"]
+    assert None not in told["columns"]["effort"]["values"]
+
+
+def test_a_solid_spring_is_a_limit(tmp_path: Path) -> None:
+    spring = '[pedal.brake.spring]\nkind = "compression"\non_arm = [0, -100]\n'
+    spring += 'fixed = [90, -100]\nrate = "2 N/mm"\nfree_length = 95\nsolid = 60\n'
+    done = effort(bare(tmp_path, spring), "--json")
+    assert done.exit_code == 1
+    told = json.loads(done.stdout)
+    assert told["limit"]["kind"] == "spring solid"
+    assert told["marks"][-1]["what"] == "spring solid"
+
+
 def test_the_leg_line_loses_what_it_pushes_aside(tmp_path: Path) -> None:
     """The foot along the leg: more by 1 / cos of its angle to the path.
 
