@@ -23,9 +23,9 @@ FLAGS = (
 Open = Callable[..., Opened]
 
 
-@pytest.fixture(scope="session")
+@pytest.fixture(scope="package")
 def browser() -> Iterator[Browser]:
-    """Give the browser."""
+    """Give the browser; it ends with its tests, for none but them may share its loop."""
     if CHROMIUM is None:
         pytest.skip("needs Chromium: apt-get install chromium")
     with sync_playwright() as playwright:

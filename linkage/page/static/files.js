@@ -70,10 +70,10 @@ function sentences(faults) {
 function drawMenu(list, menu) {
   if (menu.contains(document.activeElement) && menu.open && list.childElementCount) return;
   list.replaceChildren(
-    html("h3", {}, "Take away"), ...downloads(),
-    html("h3", {}, "Open"), picker(menu),
+    html("p", { class: "head" }, "Take away"), ...downloads(),
+    html("p", { class: "head" }, "Open"), picker(menu),
     ...store.state.examples.map((example) => exampleButton(example, menu)),
-    html("h3", {}, "Text"), textButton(menu),
+    html("p", { class: "head" }, "Text"), textButton(menu),
   );
 }
 
