@@ -45,6 +45,11 @@ def first_zero(f: Function, low: float, high: float) -> float | None:
     return _zoom(f, float(x[end - 1]), float(x[end])) if gone.any() else None
 
 
+def stays_above(y: NDArray[np.float64]) -> bool:
+    """Return whether samples of a smooth curve show no way of it through zero."""
+    return bool((y > 0.0).all()) and not len(_dips(y))
+
+
 def _dips(y: NDArray[np.float64]) -> NDArray[np.intp]:
     """Return inner low points that a smooth curve might carry through zero."""
     a, b, c = y[:-2], y[1:-1], y[2:]

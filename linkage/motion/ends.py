@@ -1,17 +1,22 @@
 """Where the motion ends, and what is used up on the way: root-found, not on a grid."""
 
+from collections.abc import Callable
+from functools import partial
 from typing import Any, Literal
 
 import numpy as np
 from msgspec import Struct
+from numpy.typing import NDArray
 
 from linkage.motion.rest import PedalRest
 from linkage.motion.run import Run, move
 from linkage.parts.moving import Step, sense_of_rate
-from solvers.root import Function, first_zero
+from solvers.root import first_zero, stays_above
 
 LimitKind = Literal["dead centre", "rod short", "locked", "cannot assemble"]
 EndKind = Literal["cylinder full", "lever at its stop", "cable slack taken up"]
+#: What is left of something at each place of a run.
+Left = Callable[[Run], Any]
 
 
 class Limit(Struct, frozen=True, kw_only=True, eq=False):
@@ -31,7 +36,7 @@ class End(Struct, frozen=True, kw_only=True, eq=False):
 
 
 @np.errstate(divide="ignore", invalid="ignore")  # parts of jets come late
-def find_limit(rest: PedalRest, upto: float) -> Limit | None:
+def find_limit(rest: PedalRest, upto: float, seen: Run | None = None) -> Limit | None:
     """Return the first limit in 0 < travel <= ``upto``, or None.
 
     Parameters
@@ -40,6 +45,9 @@ def find_limit(rest: PedalRest, upto: float) -> Limit | None:
         One layout, plain numbers.
     upto : float
         mm.
+    seen : Run, optional
+        The layout at places from rest to ``upto``: what stays well above zero at them
+        is looked at no closer. Quicker, and blind to what dips and rises between two.
     """
     missing = rest.missing()
     if missing is not None:
@@ -47,18 +55,26 @@ def find_limit(rest: PedalRest, upto: float) -> Limit | None:
     first: Limit | None = None
     reach = upto
     for kind, why, room in _rooms(rest):
-        found = _first_zero(room, reach)
+        found = _first_zero(rest, room, reach, seen)
         if found is not None and (first is None or found < first.travel):
             first, reach = Limit(kind=kind, travel=found, why=why), found
     return first
 
 
-def _first_zero(f: Function, upto: float) -> float | None:
-    """Return the first travel at which ``f`` itself runs out.
+def _first_zero(
+    rest: PedalRest, left: Left, upto: float, seen: Run | None
+) -> float | None:
+    """Return the first travel at which something itself runs out.
 
     It is nan as well where a part ahead of it can go no further: there it breaks off
     with something left, and that is the other part's limit.
     """
+    if seen is not None and stays_above(_real(left(seen), seen.travel.v)):
+        return None
+
+    def f(x: NDArray[np.float64]) -> Any:
+        return _real(left(move(rest, x)), x)
+
     found = first_zero(f, 0.0, upto)
     if found is None:
         return None
@@ -66,9 +82,9 @@ def _first_zero(f: Function, upto: float) -> float | None:
     return found if last <= 1e-6 * start else None
 
 
-def _rooms(rest: PedalRest) -> list[tuple[LimitKind, str, Any]]:
-    """Return every margin of a layout as (kind, why, function of travel)."""
-    rooms: list[tuple[LimitKind, str, Any]] = []
+def _rooms(rest: PedalRest) -> list[tuple[LimitKind, str, Left]]:
+    """Return every margin of a layout as (kind, why, what is left of it in a run)."""
+    rooms: list[tuple[LimitKind, str, Left]] = []
     if not rest.parts:
         return rooms
     for i, step in enumerate(move(rest, np.zeros(1)).steps):
@@ -77,13 +93,15 @@ def _rooms(rest: PedalRest) -> list[tuple[LimitKind, str, Any]]:
                 (
                     margin.kind,
                     f"part {i + 1}: {margin.why}",
-                    lambda x, i=i, j=j: _real(
-                        move(rest, x).steps[i].margins[j].room(), x
-                    ),
+                    partial(_room, i, j),
                 )
             )
-    rooms.append(("dead centre", _turning(rest), lambda x: _end_rate(move(rest, x), x)))
+    rooms.append(("dead centre", _turning(rest), _end_rate))
     return rooms
+
+
+def _room(part: int, margin: int, run: Run) -> Any:
+    return run.steps[part].margins[margin].room()
 
 
 def _turning(rest: PedalRest) -> str:
@@ -99,9 +117,9 @@ def _turning(rest: PedalRest) -> str:
     )
 
 
-def _end_rate(run: Run, x: Any) -> Any:
+def _end_rate(run: Run) -> Any:
     """Rate of the end, slack left out, positive at the start."""
-    return _real(run.last.end().t, x)
+    return run.last.end().t
 
 
 def _real(y: Any, x: Any) -> Any:
@@ -109,41 +127,42 @@ def _real(y: Any, x: Any) -> Any:
 
 
 @np.errstate(divide="ignore", invalid="ignore")  # parts of jets come late
-def find_ends(rest: PedalRest, upto: float) -> tuple[End, ...]:
-    """Return what is used up in 0 < travel <= ``upto``, in order of travel."""
+def find_ends(rest: PedalRest, upto: float, seen: Run | None = None) -> tuple[End, ...]:
+    """Return what is used up in 0 < travel <= ``upto``, in order of travel.
+
+    ``seen`` is what `find_limit` takes it for.
+    """
     ends = []
     for index, part in enumerate(rest.pedal.train):
         for what, left in _stores(rest, index):
-            found = _first_zero(left, upto)
+            found = _first_zero(rest, left, upto, seen)
             if found is not None:
                 ends.append(End(what=what, part=f"train.{part.number}", travel=found))
     return tuple(sorted(ends, key=lambda end: end.travel))
 
 
-def _stores(rest: PedalRest, index: int) -> list[tuple[EndKind, Any]]:
+def _stores(rest: PedalRest, index: int) -> list[tuple[EndKind, Left]]:
     part = rest.pedal.train[index]
-    stores: list[tuple[EndKind, Any]] = []
+    stores: list[tuple[EndKind, Left]] = []
     drawn = move(rest, np.zeros(1)).steps[index].drawn
     if drawn is not None and float(np.max(drawn.slack)) > 0.0:
         stores.append(
             (
                 "cable slack taken up",
-                lambda x: drawn.slack - _pull(move(rest, x).steps[index]),
+                lambda run: drawn.slack - _pull(run.steps[index]),
             )
         )
     full = getattr(part, "stroke", None)
     if full is not None:
         play = rest.places.number(getattr(part, "free_play", None))
         whole = rest.places.number(full) + play
-        stores.append(
-            ("cylinder full", lambda x: whole - move(rest, x).steps[index].end().v)
-        )
+        stores.append(("cylinder full", lambda run: whole - run.steps[index].end().v))
     turn = getattr(part, "turn", None)
     if turn is not None:
         stores.append(
             (
                 "lever at its stop",
-                lambda x: rest.places.number(turn) - _turn(rest, move(rest, x), index),
+                lambda run: rest.places.number(turn) - _turn(rest, run, index),
             )
         )
     return stores

@@ -56,8 +56,8 @@ def _chart(column: str, panel: Panel, texts: Texts, unit: float) -> Row:
     said = [list(texts[each.name].get(column, ())) for each in panel.series]
     digits = _decimals(high - low)
     rows = [
-        {"pedal": each.name, "values": series(each.values, digits), "texts": words}
-        for each, words in zip(panel.series, said, strict=True)
+        {"pedal": each.name, "values": series(each.values, digits)}
+        for each in panel.series
     ]
     return {
         "id": column,

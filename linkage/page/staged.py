@@ -90,15 +90,16 @@ class Look(Struct, frozen=True, kw_only=True, eq=False):
 # -------------------------------------------------------------------------- pedals
 
 
-def _stage(design: Design, name: str, places: Places) -> Staged:
+def _stage(design: Design, name: str, places: Places, *, quick: bool) -> Staged:
     """Return a pedal from rest to full, to its limit, or at rest where it cannot go."""
     rest = at_rest(places, design.pedals[name])
     faults = tuple(rest.faults())
     if faults:
         return Staged(rest=rest, faults=faults, run=_still(rest), sweep=None)
     whole = whole_of(rest)
-    limit = find_limit(rest, whole)
-    ends = find_ends(rest, whole if limit is None else limit.travel)
+    seen = move(rest, np.linspace(0.0, whole, PLACES)) if quick else None
+    limit = find_limit(rest, whole, seen)
+    ends = find_ends(rest, *((whole, seen) if limit is None else (limit.travel, None)))
     upto = whole if limit is None else limit.travel * SHORT
     swept = carried(rest, np.linspace(0.0, upto, PLACES), limit, ends)
     run = swept.run if len(swept["travel"]) else _still(rest)
@@ -123,10 +124,11 @@ def stage_pedal(
         With the numbers to draw it by.
     speech : Speech
     quick : bool
-        Outlines of arms that are not known yet are drawn plainly.
+        Outlines of arms that are not known yet are drawn plainly, and ends are
+        looked for where the places that are drawn show them.
     """
     with np.errstate(divide="ignore", invalid="ignore"):
-        staged = _stage(design, name, places)
+        staged = _stage(design, name, places, quick=quick)
         numbers = frame_numbers(design)[name]
         drawn = frames(design, staged.run, numbers, speech, quick=quick)
         row = {

@@ -7,14 +7,14 @@ nothing.
 
 import contextlib
 from collections.abc import Awaitable, Callable, Iterator
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 from linkage.faults import DesignError, Fault
 from linkage.page.document import Refused
 from linkage.page.live import Found, Live, Placed, Search, Tab
 from linkage.page.session import OnDisk, Stale
 from linkage.page.telling import own_fault
-from linkage.page.wire import Message, Unfit, read, rows
+from linkage.page.wire import Message, Unfit, read, rows, spell
 from linkage.page.worker import Stopped, Worker
 
 if TYPE_CHECKING:
@@ -95,12 +95,12 @@ async def preview(live: Live, tab: Tab, message: Message) -> None:
     """Show what would move; nothing changes."""
     body, session = message.body, live.session
 
-    def work() -> tuple[int, dict[str, Any]]:
+    def work() -> str:
         moved = session.preview(body["base_rev"], body["changes"])
-        return session.rev, live.telling.preview(moved, tab.look)
+        result = live.telling.preview(moved, tab.look)
+        return spell("preview", seq=message.seq, rev=session.rev, result=result)
 
-    rev, result = await live.at_desk(work)
-    await tab.say("preview", seq=message.seq, rev=rev, result=result)
+    await tab.send(await live.at_desk(work))
 
 
 async def show(live: Live, tab: Tab, message: Message) -> None:

@@ -7,7 +7,8 @@ import pytest
 from playwright.sync_api import Locator, Page, expect
 
 from tests.browser.conftest import Open
-from tests.browser.opened import EXAMPLES, Opened
+from tests.browser.hand import drag_on
+from tests.browser.opened import EXAMPLES
 
 pytestmark = [pytest.mark.viewer, pytest.mark.xdist_group("browser")]
 Box = tuple[float, float, float, float]
@@ -17,27 +18,6 @@ ROOM = """words => words.map((each) => {
   const { left, top, right, bottom } = each.getBoundingClientRect();
   return [each.textContent, [left, top, right, bottom]];
 })"""
-# Moves the held point once a frame for two seconds; counts frames and redraws.
-DRAG = """async ([x, y]) => {
-  const svg = document.querySelector("#drawing");
-  const handle = document.activeElement;
-  let redraws = 0;
-  const seen = new MutationObserver(() => { redraws += 1; });
-  seen.observe(svg.querySelector(".true"), { attributes: true, subtree: true });
-  const frame = () => new Promise(requestAnimationFrame);
-  const began = performance.now();
-  let frames = 0;
-  while (performance.now() - began < 2000) {
-    const [dx, dy] = [12 * Math.sin(frames / 9), 9 * Math.cos(frames / 7)];
-    handle.dispatchEvent(new PointerEvent("pointermove", {
-      pointerId: 1, clientX: x + dx, clientY: y + dy, bubbles: true,
-    }));
-    await frame();
-    frames += 1;
-  }
-  seen.disconnect();
-  return [frames, redraws];
-}"""
 
 
 def grip(page: Page, pedal: str = "brake") -> Locator:
@@ -182,25 +162,7 @@ def test_each_answer_of_a_drag_is_drawn(opened: Open) -> None:
 
     three.page.on("websocket", lambda socket: socket.on("framereceived", keep))
     three.page.reload()
-    frames, redraws = drag_on(three)
+    drag = drag_on(three, '"shaft"')
     drawn = sum('"kind":"preview"' in answer for answer in answers)
     assert drawn > 5
-    assert redraws >= 0.9 * min(drawn, frames)
-
-
-@pytest.mark.bench
-def test_a_drag_is_drawn_in_nearly_every_frame(opened: Open) -> None:
-    """Three pedals on one shaft, dragged by the shaft; the best of three drags."""
-    three = opened("three-on-one-shaft")
-    drags = [drag_on(three) for _ in range(3)]
-    assert max(redraws / frames for frames, redraws in drags) >= 0.9
-
-
-def drag_on(three: Opened) -> tuple[int, int]:
-    """Drag the shaft for two seconds and put it back; return frames and redraws."""
-    spot = three.spot(three.point('"shaft"'))
-    three.press(spot)
-    frames, redraws = three.page.evaluate(DRAG, spot)
-    three.page.keyboard.press("Escape")
-    three.page.mouse.up()
-    return frames, redraws
+    assert drag.redraws >= 0.9 * min(drawn, drag.frames)

@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 from numpy.typing import NDArray
 
-from solvers.root import first_zero
+from solvers.root import first_zero, stays_above
 
 Array = NDArray[np.float64]
 
@@ -46,3 +46,17 @@ def test_a_zero_at_the_start_is_no_answer() -> None:
     assert first_zero(lambda x: x * (2.0 - x), 0.0, 3.0) == pytest.approx(
         2.0, abs=1e-13
     )
+
+
+def test_samples_that_leave_no_way_through_zero() -> None:
+    x = np.linspace(0.0, 2.0 * math.pi, 101)
+    assert stays_above(2.0 + np.cos(x))
+    assert not stays_above(np.cos(x))
+    assert not stays_above(np.where(x < 3.0, 1.0, np.nan))
+
+
+def test_samples_above_a_dip_between_them_are_looked_at_closer() -> None:
+    """All four are above zero; the parabola through three of them is not."""
+    y = (np.array([0.0, 1.0, 2.0, 3.0]) - 1.5) ** 2 - 0.01
+    assert (y > 0.0).all()
+    assert not stays_above(y)

@@ -6,29 +6,33 @@
  */
 
 import { plotted } from "./curve.js";
-import { soon } from "./frame.js";
-import { colourOf, on, pedal, store, travel, travelTo } from "./store.js";
+import { seldom, soon } from "./frame.js";
+import { cell, colourOf, on, pedal, store, travel, travelTo } from "./store.js";
 import { follow, html, node, set, tell } from "./svg.js";
 
 const WIDTH = 372;
 const HEIGHT = 138;
 const BOX = { left: 40, right: 366, top: 8, bottom: 118 };
+const LAG = 4; // pictures from one drawing to the next while a point is in hand
 const NOTHING = "There are no curves: a pedal needs a train (a cylinder, lever or cable) that it can move.";
+const BROKEN = "No curves yet: this pedal cannot move as it stands. What is wrong with it stands above the drawing.";
 let kept = null;
 
 export function start(mount) {
   const bar = keeping();
   const list = html("div", { class: "charts" });
-  const none = html("p", { class: "hint" }, NOTHING);
+  const none = html("p", { class: "hint" });
   mount.append(bar.root, list, none);
   const draw = () => {
+    if (store.hold && mount.closest("[hidden]")) return;
     const panels = store.result?.panels ?? [];
     none.hidden = panels.length > 0 || !store.result;
+    tell(none, store.result?.pedals.some(({ faults }) => faults?.length) ? BROKEN : NOTHING);
     bar.draw(panels.length > 0);
     follow(list, panels, (panel) => panel.id, makeChart, drawChart);
   };
   const point = () => follow(list, store.result?.panels ?? [], (panel) => panel.id, makeChart, drawPlaces);
-  on("shown", () => soon("charts", draw));
+  on("shown", () => seldom("charts", draw, store.hold ? LAG : 1));
   on("chosen", () => soon("charts", draw));
   on("kept", () => soon("charts", draw));
   on("travel", () => soon("chart places", point));
@@ -139,7 +143,7 @@ function drawPlaces(chart, panel) {
   chart.layers[5].replaceChildren(...dots);
   const several = panel.series.length > 1;
   follow(chart.parts.now, shown, ({ pedal: name }) => name, makeNow, (item, series) => {
-    const text = series.texts[series.k] || "no value";
+    const text = said(series, panel, series.k) || "no value";
     set(item, { class: colourOf(series.pedal) });
     tell(item.lastChild, several ? `${series.pedal} ${text}` : text);
   });
@@ -159,6 +163,12 @@ function mark(scale, { pedal: name, values, mm, k }) {
 
 // ------------------------------------------------------------------ the table behind it
 
+/** A curve's values in words stand in the table of its pedal. */
+function said(series, panel, k) {
+  const shown = pedal(series.pedal);
+  return shown ? cell(shown, panel.id, k) : "";
+}
+
 function drawTable(chart) {
   const { panel } = chart;
   const sets = panel.series.map((series) => series.pedal);
@@ -170,7 +180,7 @@ function tableOf(panel, series, several) {
   const shown = pedal(series.pedal);
   const pads = shown?.table.rows[0] ?? [];
   const head = html("tr", {}, html("th", { scope: "col" }, shown?.table.head[0].join(" ") ?? "pad"), html("th", { scope: "col" }, panel.name));
-  const rows = series.texts.map((text, k) => html("tr", {}, html("td", {}, pads[k] ?? ""), html("td", {}, text || "-")));
+  const rows = pads.map((pad, k) => html("tr", {}, html("td", {}, pad), html("td", {}, said(series, panel, k) || "-")));
   const caption = html("caption", {}, several ? series.pedal : panel.name);
   return html("table", {}, caption, html("thead", {}, head), html("tbody", {}, ...rows));
 }

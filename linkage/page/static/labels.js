@@ -39,14 +39,17 @@ function width(line, strong) {
  * fences    boxes [x0, y0, x1, y1] that stay free of letters
  * outlines  [[x, y], [x, y], half width] that rather stay free
  * old       Map of key -> candidate number of the last time; it is brought up to date
+ * steady    a hand is at work: a label goes along as it stood, while it meets no other
  * Returns [{...label, box, far}]; far: it stands off, and wants a line to its place.
  */
-export function arrange(labels, fences, outlines, [right, bottom], old) {
+export function arrange(labels, fences, outlines, [right, bottom], old, steady) {
   const taken = [...fences];
   const found = [];
   for (const label of labels) {
     if (!inside(label.at, [right, bottom])) continue;
-    const best = choose(label, taken, outlines, [right, bottom], old.get(label.key));
+    const had = old.get(label.key);
+    const best = (steady && along(label, taken, [right, bottom], had)) ||
+      choose(label, taken, outlines, [right, bottom], had);
     if (best === null) {
       old.delete(label.key);
       continue;
@@ -56,6 +59,14 @@ export function arrange(labels, fences, outlines, [right, bottom], old) {
     found.push({ ...label, box: best.box, far: best.ring > 30 });
   }
   return found;
+}
+
+/** The label as it stood the last time beside its place, if it still can. */
+function along(label, taken, room, number) {
+  if (number === undefined) return null;
+  const ring = RINGS[Math.floor(number / WAYS)];
+  const box = boxAt(label.at, measure(label.lines, label.strong), ring, number % WAYS);
+  return within(box, room) && !taken.some((other) => meets(box, other)) ? { box, ring, number } : null;
 }
 
 function choose(label, taken, outlines, room, had) {

@@ -26,6 +26,7 @@ export function createSideview(svg) {
     ["paper", "ground", "true", "edges", "notes", "points", "grips"].map((name) => [name, node("g", { class: name })]),
   );
   const fine = hatch("hatch-true");
+  layers.notes.append(node("g"), node("g"));
   svg.append(node("defs", {}, hatch("hatch"), fine), ...Object.values(layers));
   const side = {
     svg, layers, pattern: fine, redrawn: new Set(), wanted: new Set(), letters: new Map(),
@@ -153,18 +154,20 @@ function drawNotes(side) {
   const { layers, view } = side;
   const result = store.result;
   if (!result) {
-    layers.notes.replaceChildren();
+    layers.notes.firstChild.replaceChildren();
+    follow(layers.notes.lastChild, [], String);
     return;
   }
   const boxes = farEnds(side);
   const sizes = dimensions(view, result);
   const labels = arrange(
     [...sizes.labels, ...boxes.map((box) => box.label), ...labelsOf(view, result)],
-    fences(view, result, side.layers), outlines(view, result), [view.width, view.height], side.letters,
+    fences(view, result, side.layers), store.hold ? [] : outlines(view, result), [view.width, view.height],
+    side.letters, store.hold !== null,
   );
-  layers.notes.replaceChildren(
-    ...boxes.map((box) => box.shape), ...sizes.shapes, ...labels.map(leader), ...labels.map(letter),
-  );
+  const [shapes, letters] = layers.notes.children;
+  shapes.replaceChildren(...boxes.map((box) => box.shape), ...sizes.shapes, ...labels.map(leader).filter(Boolean));
+  follow(letters, labels, (label) => label.key, makeLetter, drawLetter);
 }
 
 function farEnds(side) {
@@ -200,19 +203,21 @@ function roomOf({ layers, ends }, id) {
 }
 
 function leader({ at, box, far }) {
-  if (!far) return "";
+  if (!far) return null;
   const near = [clamp(at[0], box[0], box[2]), clamp(at[1], box[1], box[3])];
   return node("path", { class: "leader", d: `M${round(at[0])} ${round(at[1])}L${round(near[0])} ${round(near[1])}` });
 }
 
-function letter({ box, lines, look }) {
-  const middle = round((box[0] + box[2]) / 2);
-  return node("text", { class: `letter ${look ?? ""}`, "text-anchor": "middle" },
-    ...lines.map((line, i) => {
-      const row = node("tspan", { x: middle, y: round(box[1] + 11.5 + 15 * i) });
-      tell(row, line);
-      return row;
-    }));
+function makeLetter() {
+  return node("text", { "text-anchor": "middle" });
+}
+
+/** Moved as a whole: letters that stay the same are not set anew. */
+function drawLetter(text, { box, lines, look }) {
+  const middle = (box[0] + box[2]) / 2;
+  set(text, { class: `letter ${look ?? ""}`, transform: `translate(${round(middle)} ${round(box[1] + 11.5)})` });
+  follow(text, lines.map((line, i) => ({ line, i })), ({ i }) => i, ({ i }) => node("tspan", { x: 0, y: 15 * i }),
+    (row, { line }) => tell(row, line));
 }
 
 function clamp(value, low, high) {
