@@ -44,7 +44,10 @@ export function start(mount) {
     if (root.hidden) return;
     tell(head, bad ? heading(state.faults.length) : WELL);
     list.replaceChildren(...(bad ? state.faults : []).map((fault) => entry(fault, state.text, area)));
-    if (kept === null && area.value !== state.text) area.value = state.text;
+    if (kept === null && area.value !== state.text) {
+      area.value = state.text;
+      if (bad) scroll(area, state.faults[0]?.line ?? 1);
+    }
     drawWays();
   };
   on("text", () => {
@@ -97,6 +100,10 @@ function select(area, line) {
   const start = lines.slice(0, Math.max(line - 1, 0)).reduce((sum, each) => sum + each.length + 1, 0);
   area.focus();
   area.setSelectionRange(start, start + (lines[line - 1] ?? "").length);
-  const height = area.scrollHeight / Math.max(lines.length, 1);
+  scroll(area, line);
+}
+
+function scroll(area, line) {
+  const height = area.scrollHeight / Math.max(area.value.split("\n").length, 1);
   area.scrollTop = Math.max(0, (line - 4) * height);
 }
