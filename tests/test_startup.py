@@ -63,6 +63,7 @@ def test_an_import_loads_nothing_heavy(code: str, allowed: set[str]) -> None:
         (["--help"], set()),
         (["sweep", "--help"], set()),
         (["place", "--help"], set()),
+        (["effort", "--help"], set()),
         (["cut", "--help"], set()),
         (["open", "--help"], set()),
         (["sweep", "brake.toml", "--json"], {"numpy"}),

@@ -41,7 +41,7 @@ def pressed_document(loaded: Loaded, places: Sequence[float]) -> dict[str, Any]:
         ],
         "return": {"time": loaded.back.time, "unit": "s", "stays": loaded.back.stays},
         "arm": weight and {"mass": weight.mass, "inertia": weight.inertia},
-        "guesses": list(guesses_of(loaded)),
+        "guesses": [*guesses_of(loaded), *_said_guesses(loaded)],
         "caution": CAUTION,
     }
 
@@ -53,6 +53,15 @@ UNITS: dict[str, str] = {
     "pressure": "MPa",
     "torque": "N mm",
 }
+
+
+def _said_guesses(loaded: Loaded) -> Iterator[str]:
+    """Yield what the file itself says to be a guess, by its path."""
+    design, mine = loaded.rest.places.design, loaded.rest.pedal.name
+    for each in design.guesses:
+        owner = each.path.partition(".")[0]
+        if owner == mine or owner not in design.pedals:
+            yield f"{each.path}: {each.text}"
 
 
 def guesses_of(loaded: Loaded) -> Iterator[str]:

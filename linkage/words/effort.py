@@ -11,6 +11,8 @@ from linkage.pressing.document import UNITS, guesses_of
 from linkage.pressing.press import Loaded
 from linkage.sweeping import Series
 from linkage.units import out_of, say
+from linkage.words.guesses import touches
+from linkage.words.names import value_name
 from linkage.words.speech import Speech, fixed, paragraph, sentence, table, tidy
 
 ROWS, FINE = 8, 601
@@ -205,7 +207,18 @@ def told(loaded: Loaded, speech: Speech, scale: Scale) -> Iterator[tuple[str, st
     guesses = ", ".join(guesses_of(loaded))
     if guesses:
         yield "Taken", f"{guesses}: not given in the file, so guesses."
+    said = ", ".join(_said_guesses(loaded))
+    if said:
+        yield "About", f"{said}: said to be guesses, and the forces rest on them too."
     yield "Mind", CAUTION
+
+
+def _said_guesses(loaded: Loaded) -> Iterator[str]:
+    """Yield what the file itself says to be a guess."""
+    design = loaded.rest.places.design
+    for each in design.guesses:
+        if touches(design, each.path, loaded.rest.pedal.name):
+            yield f'{value_name(design, each.path)} "{tidy(each.text, 30)}"'
 
 
 def _foot(fine: Columns, speech: Speech, scale: Scale) -> str:

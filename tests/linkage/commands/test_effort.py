@@ -179,6 +179,17 @@ def test_a_pedal_without_a_train_has_weight_springs_and_nothing_else(
     assert refused.exit_code == 2
 
 
+def test_every_guess_stands_beside_the_forces(brake: str) -> None:
+    text = Path(brake).read_text(encoding="utf-8").replace('"1.2 N', '"about 1.2 N')
+    Path(brake).write_text(text, encoding="utf-8")
+    said = " ".join(effort(brake).stdout.split())
+    assert 'About spring, 1, rate "about 1.2 N/mm": said to be guesses' in said
+    assert "friction of pins 0.15, pivot pin 16 mm, rod pin 8 mm: not given" in said
+    told = document(brake)["guesses"]
+    assert "brake.spring.1.rate: about 1.2 N/mm" in told
+    assert "rod pin 8 mm" in told
+
+
 def test_a_limit_on_the_way_is_said_and_ends_with_1(tmp_path: Path) -> None:
     rod = 'clevis = [30, -60]\n[[pedal.brake.train]]\npart = "cylinder"\n'
     rod += 'seat = [150, -60]\naxis = "forward"\n'
