@@ -99,8 +99,10 @@ def test_a_sweep_leaves_the_rest_of_the_program_alone(
     words = ["sweep", "brake.toml", *out]
     code = f"sys.argv[1:] = {words!r}; from linkage.commands import main; main()"
     held = modules_after(code, tmp_path)
-    others = ("cutting", "loads", "page", "placing", "pressing", "second_road")
-    others += ("templates",)
+    others = (
+        *("cutting", "loads", "page", "placing", "pressing", "second_road"),
+        "templates",
+    )
     unused = unused | {f"linkage.{name}" for name in others} | {"dataclasses"}
     assert "linkage.sweeping" in held
     assert held & unused == set()
