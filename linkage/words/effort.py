@@ -43,8 +43,9 @@ SCALES = {
 #: Heads of the table by column, in order; columns that a pedal lacks are left out.
 HEADS = {
     "effort": ("foot", "to press"),
-    "effort_returning": ("way", "home"),
+    "effort_returning": ("foot,", "way home"),
     "piston_force": ("on the", "fluid"),
+    "piston_force_returning": ("fluid,", "way home"),
     "pressure": ("pressure",),
     "rod_force": ("rod",),
     "cable_force": ("cable",),
