@@ -11,6 +11,7 @@ Who may call is for `linkage.page.guard`.
 
 import asyncio
 import contextlib
+import re
 from collections.abc import AsyncIterator
 from functools import cache
 from importlib.resources import files
@@ -39,6 +40,9 @@ MEDIA = {
 }
 #: Where the first state goes.
 BLOCK = '<script type="application/json" id="state">'
+#: A comment on lines of its own, and what a line is set in by.
+_ASIDE = re.compile(r"^[ \t]*(?:/\*(?:[^*]|\*(?!/))*\*/|//[^\n]*)$", re.MULTILINE)
+_INDENT = re.compile(r"^[ \t]+", re.MULTILINE)
 
 
 @cache
@@ -48,8 +52,17 @@ def statics() -> dict[str, tuple[bytes, str]]:
     for file in files("linkage.page").joinpath("static").iterdir():
         media = MEDIA.get(f".{file.name.rpartition('.')[2]}")
         if media is not None:
-            found[file.name] = (file.read_bytes(), media)
+            found[file.name] = (bare(file.read_text("utf-8")).encode(), media)
     return found
+
+
+def bare(text: str) -> str:
+    r"""Return a script or a style as it is sent: line for line, without its comments.
+
+    >>> bare("/** Says\n    no more. */\nif (a) {\n  b(); // now\n}")
+    '\n\nif (a) {\nb(); // now\n}'
+    """
+    return _INDENT.sub("", _ASIDE.sub(lambda found: "\n" * found[0].count("\n"), text))
 
 
 def page(state: str) -> str:

@@ -5,6 +5,8 @@ from pathlib import Path
 
 import pytest
 
+from linkage.page.server import page, statics
+
 ROOT = Path(__file__).parents[3]
 STATIC = ROOT / "linkage" / "page" / "static"
 SCRIPTS = sorted(STATIC.glob("*.js"))
@@ -14,7 +16,7 @@ FORBIDDEN = re.compile(
     r"|createContextualFragment|\beval\s*\(|new Function|javascript:"
     r"|setAttribute\(\s*[\"'`](?:style|on)|\bimport\s*\(|https?://(?!www\.w3\.org/)"
 )
-#: Bytes of scripts, styles and page together.
+#: Bytes of scripts, styles and page together, as they are sent.
 HEAVIEST = 150_000
 
 
@@ -65,5 +67,19 @@ def test_every_script_is_used() -> None:
     assert seen == {file.name for file in SCRIPTS}
 
 
+@pytest.mark.parametrize("file", SCRIPTS, ids=lambda file: file.name)
+def test_a_script_is_sent_whole_but_for_its_comments(file: Path) -> None:
+    """Line for line, so that a browser names the right one."""
+    lines = file.read_text(encoding="utf-8").splitlines()
+    sent = statics()[file.name][0].decode().splitlines()
+    assert len(sent) == len(lines)
+    for line, left in zip(lines, sent, strict=True):
+        comment = line.lstrip().startswith(("/*", "*", "//"))
+        assert left == ("" if comment else line.lstrip())
+        assert line.count("`") % 2 == 0  # no text goes on over lines
+
+
 def test_the_page_is_light() -> None:
-    assert sum(file.stat().st_size for file in STATIC.iterdir()) <= HEAVIEST
+    """All that a browser loads, as it is sent."""
+    sent = sum(len(data) for data, _ in statics().values())
+    assert sent + len(page("").encode()) <= HEAVIEST
