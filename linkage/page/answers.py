@@ -26,9 +26,11 @@ from linkage.words.placed import (
 )
 from linkage.words.refusal import (
     NO_PROOF,
+    GiveRow,
     besides,
     cannot,
     clash_words,
+    fixed_rows,
     give_rows,
     title,
 )
@@ -69,6 +71,7 @@ def answers(
         "conflicts": [
             _conflict(placement, conflict, speech) for conflict in placement.conflicts
         ],
+        "gives": [*map(_give, fixed_rows(placement, placement.gives, speech))],
         "besides": [*_besides(placement, speech)],
         "notes": [NO_PROMISE, NOT_JUDGED],
     }
@@ -160,15 +163,7 @@ def _conflict(placement: Placement, conflict: Conflict, speech: Speech) -> Row:
         "says": f"{cannot(conflict)}:",
         "targets": [_clash(placement, clash, speech) for clash in conflict.clashes],
         "because": f"Because {conflict.proof}" if conflict.proof else "",
-        "gives": [
-            {
-                "label": row.words,
-                "change": row.change,
-                "size": row.size,
-                "way": row.way,
-            }
-            for row in give_rows(placement, conflict, speech)
-        ],
+        "gives": [*map(_give, give_rows(placement, conflict, speech))],
     }
 
 
@@ -182,6 +177,15 @@ def _clash(placement: Placement, clash: Clash, speech: Speech) -> Row:
         "says": words,
         "wanted": wanted,
         "missed_by": quantity(target, abs(clash.missed_by), speech, 3),
+    }
+
+
+def _give(row: GiveRow) -> Row:
+    return {
+        "label": row.words,
+        "change": row.change,
+        "size": row.size,
+        "way": row.way,
     }
 
 

@@ -10,6 +10,7 @@ line says them.
 from collections.abc import Iterable, Iterator, Mapping
 from typing import Any, Literal
 
+from linkage.design.quantity_names import BETWEEN, NAMES
 from linkage.design.records import Design
 from linkage.faults import DesignError, Fault
 from linkage.page.bearing import Kept, pedals_touched
@@ -78,8 +79,14 @@ def state(document: Document, *, units: Units | None, door: Door) -> Row | None:
         "panels": charts(sweeps, _texts(looks), speech),
         "points": handles(Places(document.opened or design), units=speech.units),
         "fields": fields(design, speech),
+        "quantities": _quantities(),
         "lengths": lengths,
     }
+
+
+def _quantities() -> list[Row]:
+    """Return what a target may be of, and how many points it lies between."""
+    return [{"name": name, "between": BETWEEN.get(name, 0)} for name in NAMES]
 
 
 def preview(

@@ -1,8 +1,10 @@
 /** Starts all, and shows the state that came inside the page. */
 
+import * as answers from "./answers.js";
 import * as card from "./card.js";
 import * as chart from "./chart.js";
 import * as faults from "./faults.js";
+import * as fields from "./fields.js";
 import * as files from "./files.js";
 import { startGrips } from "./grips.js";
 import { startHandles } from "./handles.js";
@@ -14,6 +16,7 @@ import * as speak from "./speak.js";
 import { on } from "./store.js";
 import { tell } from "./svg.js";
 import * as tabs from "./tabs.js";
+import * as targets from "./targets.js";
 import * as toolbar from "./toolbar.js";
 import * as travel from "./travel.js";
 import * as units from "./units.js";
@@ -35,6 +38,9 @@ readings.start(mount("readings"));
 readings.startSaid(mount("said"));
 chart.start(mount("charts"));
 tabs.start(mount("tabs"));
+fields.start(mount("fields"));
+targets.start(mount("targets"));
+answers.start(mount("answers"));
 units.start(mount("units"));
 files.start(mount("files"), mount("notices"));
 faults.start(mount("faults"));

@@ -24,7 +24,7 @@ export function start(place, refused) {
   on("state", () => refuse(""));
   on("hold", (held) => held && refuse(""));
   on("refusal", ({ why }) => refuse(why));
-  on("fault", ({ faults }) => refuse((faults ?? []).map(sentence).join(" ")));
+  on("fault", ({ faults }) => document.activeElement?.closest("aside") || refuse(sentences(faults)));
   on("type", () => mount.querySelector("input")?.select());
   draw();
 }
@@ -33,8 +33,9 @@ function refuse(text) {
   tell(refusal, text);
 }
 
-function sentence({ wrong, right }) {
-  return [wrong, right].filter(Boolean).join(" ");
+/** Return faults in words. */
+export function sentences(faults) {
+  return (faults ?? []).flatMap(({ wrong, right }) => [wrong, right]).filter(Boolean).join(" ");
 }
 
 /** Return what a field's number reads: as spelt, but in the units of this page. */

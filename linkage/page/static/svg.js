@@ -12,6 +12,13 @@ export function html(name, attributes = {}, ...children) {
   return fill(document.createElement(name), attributes, children);
 }
 
+/** Return a button that does `work`. */
+export function button(name, work, look = null) {
+  const made = html("button", { type: "button", class: look }, name);
+  made.addEventListener("click", work);
+  return made;
+}
+
 function fill(element, attributes, children) {
   set(element, attributes);
   element.append(...children.filter((child) => child !== null));

@@ -13,6 +13,7 @@ from linkage.placing.place import place
 from linkage.placing.records import Placement
 from linkage.words.place import placement_text
 from tests.linkage.page.cases import EXAMPLES
+from tests.linkage.placing.asked import HANGING, asked
 
 Row = dict[str, Any]
 
@@ -66,6 +67,17 @@ def test_a_conflict_says_what_the_command_says() -> None:
     for give in conflict["gives"]:
         assert words(" ".join(give.values())) in said
     assert {clash["n"] for clash in conflict["targets"]} == {1, 2}
+
+
+def test_a_stroke_that_would_do_is_told_without_a_fight() -> None:
+    """The bare linkage cannot make its travel in a cylinder of 5 mm."""
+    found = asked(HANGING.replace("stroke = 30.5", "stroke = 5"))
+    row = answers(found, units=None, door="right")
+    assert (row["answers"], row["conflicts"]) == ([], [])
+    assert "stroke" in [give["label"].rpartition(" ")[2] for give in row["gives"]]
+    said = words(placement_text(found))
+    for give in row["gives"]:
+        assert words(" ".join(give.values())) in said
 
 
 def test_a_small_side_view_has_the_answer_at_rest_and_at_full() -> None:

@@ -7,6 +7,7 @@ import pytest
 from linkage.design.grammar import read_number
 from linkage.page.document import read
 from linkage.page.fields import fields
+from linkage.page.view import state
 from linkage.units import Measure
 from linkage.words.speech import Speech
 from tests.linkage.page.cases import EXAMPLES, FORMS
@@ -75,3 +76,18 @@ def test_what_is_welded_is_locked() -> None:
     welded = text.replace("[pedal.brake]\n", '[pedal.brake]\nlocked = ["pivot"]\n', 1)
     after = {path for path, row in rows(welded).items() if row["locked"]}
     assert after == {"brake.pivot.back", "brake.pivot.up"}
+
+
+def test_a_target_may_be_of_what_the_file_may_name() -> None:
+    """Each quantity that the page offers is read, with its points where it has some."""
+    text = (EXAMPLES / "brake-hanging.toml").read_text(encoding="utf-8")
+    result = state(read(text, "x.toml"), units=None, door="right")
+    assert result is not None
+    names = ["pad", "pivot", "clevis"]
+    for each in result["quantities"]:
+        points = names[: each["between"]]
+        between = f"between = {points}\n" if points else ""
+        wish = f'\n[[pedal.brake.target]]\nof = "{each["name"]}"\nmost = 900\n'
+        said = " ".join(map(str, read(text + wish + between, "x.toml").faults))
+        assert "between" not in said
+        assert "measure" not in said

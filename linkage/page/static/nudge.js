@@ -1,0 +1,50 @@
+/** A number nudged by keys or sideways by hand: previews on the way, one step at the end. */
+
+import { gesture } from "./link.js";
+import { lift, send } from "./store.js";
+
+const INCH = 25.4;
+const PAUSE = 400; // ms after the last key
+
+/** Return how many steps a key or a move stands for: Shift is coarse, Alt is fine. */
+export function coarseness(field, { shiftKey, altKey }) {
+  const by = field.unit === "in" ? 8 : 10;
+  return shiftKey ? by : altKey ? 1 / by : 1;
+}
+
+/** Begin; `show(text)` is told what stands there on the way, `over()` that it has ended. */
+export function nudge(field, show, over) {
+  const ended = gesture();
+  const scale = field.unit === "in" ? INCH : 1;
+  const step = field.unit === "in" ? INCH / 16 : 1;
+  let steps = 0;
+  let timer = 0;
+  const change = () => ({ value: field.path, number: field.number + steps * step });
+  const close = () => {
+    clearTimeout(timer);
+    ended();
+    over();
+  };
+  const running = {
+    by(more) {
+      steps += more;
+      show(String(Math.round((change().number / scale) * 1e4) / 1e4));
+      send("preview", { changes: [change()] });
+    },
+    soon() {
+      clearTimeout(timer);
+      timer = setTimeout(running.end, PAUSE);
+    },
+    async end() {
+      const label = `nudge ${field.label}`;
+      const sent = steps ? send("commit", { changes: [change()], label }) : null;
+      close();
+      if ((await sent)?.kind !== "state") lift();
+    },
+    cancel() {
+      close();
+      lift();
+    },
+  };
+  return running;
+}

@@ -1,0 +1,201 @@
+"""The panels beside the drawing: numbers, targets, and a search for places."""
+
+import re
+
+import pytest
+from axe_playwright_python.sync_playwright import Axe
+from playwright.sync_api import Locator, Page, expect
+
+from tests.browser.conftest import Open
+from tests.browser.opened import EXAMPLES, Opened
+
+pytestmark = [pytest.mark.viewer, pytest.mark.xdist_group("browser")]
+PHONE = {"viewport": {"width": 390, "height": 844}}
+LOOKS = [("light", {}), ("dark", {"color_scheme": "dark"}), ("phone", PHONE)]
+#: Milliseconds in which a search has to end on a busy machine.
+LONG = 90_000
+HOSTILE = "<img src=x onerror=alert(1)>"
+
+
+def panel(shown: Opened, tab: str) -> Page:
+    """Open a panel."""
+    shown.page.get_by_role("tab", name=tab).click()
+    return shown.page
+
+
+def field(page: Page, label: str) -> Locator:
+    """Return a field of the panel of numbers."""
+    return page.locator("#fields").get_by_label(label, exact=True)
+
+
+def search(shown: Opened) -> Locator:
+    """Let the program place what is free; return what it found."""
+    page = panel(shown, "Targets")
+    page.get_by_role("button", name="Place what is free").click()
+    found = page.locator("#answers article")
+    expect(found.first).to_be_visible(timeout=LONG)
+    return found
+
+
+def test_a_typed_number_stands_in_the_file_as_it_was_typed(opened: Open) -> None:
+    brake = opened()
+    page = panel(brake, "Numbers")
+    field(page, "pivot, back").fill("120.3")
+    field(page, "pivot, back").press("Enter")
+    expect(brake.point("brake pivot")).to_have_attribute(
+        "aria-label", re.compile("120.3 back")
+    )
+    page.keyboard.press("Control+s")
+    expect(page.locator("#file")).not_to_contain_text("not saved")
+    assert brake.file is not None
+    assert "back = 120.3" in brake.file.read_text(encoding="utf-8")
+
+
+def test_a_refused_text_stays_with_its_fault_beside_it(opened: Open) -> None:
+    page = panel(brake := opened(), "Numbers")
+    bore = field(page, "cylinder, bore")
+    bore.fill("wide")
+    bore.press("Enter")
+    expect(bore).to_have_attribute("aria-invalid", "true")
+    fault = page.locator(".field .fault").filter(has_text=re.compile("."))
+    expect(fault).to_have_count(1)
+    expect(bore).to_have_value("wide")
+    expect(page.locator("#undo")).to_be_disabled()
+    brake.shot("field-refused")
+    bore.press("Escape")
+    expect(bore).to_have_value("3/4 in")
+    expect(fault).to_have_count(0)
+
+
+def test_arrows_and_a_sideways_drag_nudge_in_one_step_each(opened: Open) -> None:
+    brake = opened()
+    page = panel(brake, "Numbers")
+    up = field(page, "pivot, up")
+    for _ in range(3):
+        up.press("ArrowUp")
+    expect(up).to_have_value("551")
+    expect(page.locator("#undo")).to_be_enabled()
+    label = page.locator("#fields label").filter(has_text="up").first
+    box = label.bounding_box()
+    assert box is not None
+    x, y = box["x"] + 8, box["y"] + 8
+    brake.press((x, y))
+    page.mouse.move(x - 30, y, steps=5)
+    page.mouse.up()
+    expect(up).to_have_value("546")
+    page.locator("#undo").click()
+    expect(up).to_have_value("551")
+    page.locator("#undo").click()
+    expect(up).to_have_value("548")
+    expect(page.locator("#undo")).to_be_disabled()
+
+
+def test_what_is_locked_takes_no_number(opened: Open) -> None:
+    page = panel(opened(), "Numbers")
+    page.get_by_role("button", name="Lock pivot").click()
+    expect(field(page, "pivot, back")).not_to_be_editable()
+    page.get_by_role("button", name="Unlock pivot").click()
+    expect(field(page, "pivot, back")).to_be_editable()
+
+
+def test_other_units_are_read_as_such(opened: Open) -> None:
+    page = panel(opened(), "Numbers")
+    page.get_by_role("button", name="inch").click()
+    travel = field(page, "travel")
+    expect(travel).to_have_value("5.9055")
+    travel.fill("6")
+    travel.press("Enter")
+    page.get_by_role("button", name="mm", exact=True).click()
+    expect(travel).to_have_value("6 in")
+
+
+def test_a_target_is_changed_added_and_taken_away(opened: Open) -> None:
+    page = panel(opened(), "Targets")
+    rows = page.locator("#targets li")
+    expect(rows.nth(0)).to_contain_text("holds")
+    page.get_by_role("button", name="Change ratio, 0 to 60 mm").click()
+    form = page.locator("#targets form")
+    form.get_by_label("most").fill("5.5")
+    form.get_by_role("button", name="Apply").click()
+    expect(rows.nth(0)).to_contain_text("missed")
+    page.get_by_role("button", name="Add a target").click()
+    form.get_by_label("of what").select_option("distance")
+    form.get_by_label("between").fill("pad, pivot")
+    form.get_by_label("where").fill("rest")
+    form.get_by_label("value").fill("twelve")
+    form.get_by_role("button", name="Apply").click()
+    expect(form.locator(".fault")).not_to_be_empty()
+    form.get_by_label("value").fill("299.5")
+    form.get_by_role("button", name="Apply").click()
+    expect(rows.nth(2)).to_contain_text("distance")
+    expect(form).to_be_hidden()
+    page.get_by_role("button", name="Remove rod angle").click()
+    expect(rows).to_have_count(2)
+
+
+def test_an_answer_is_placed_and_taken(opened: Open) -> None:
+    brake = opened("brake-to-place")
+    page = brake.page
+    panel(brake, "Targets")
+    page.get_by_label("to be marked out").select_option("round to 0.5 mm")
+    found = search(brake)
+    expect(found).to_contain_text("4 of 4 targets hold")
+    expect(found.get_by_role("img")).to_be_visible()
+    brake.shot("placed")
+    page.get_by_role("button", name="Take answer 1").click()
+    expect(page.locator("#targets li.met")).to_have_count(4)
+    expect(page.locator("#answers")).to_contain_text("Undo takes it back")
+    page.locator("#undo").click()
+    expect(page.locator("#targets li.missed").first).to_be_visible()
+
+
+def test_targets_that_fight_name_their_prices(opened: Open) -> None:
+    found = search(brake := opened("brake-wishes-fight"))
+    expect(found).to_contain_text("These two cannot both be had")
+    expect(found.get_by_role("row", name="travel")).to_contain_text("more pad")
+    brake.shot("conflict")
+
+
+def test_a_search_without_anything_free_says_what_to_do(opened: Open) -> None:
+    page = panel(opened(), "Targets")
+    page.get_by_role("button", name="Place what is free").click()
+    expect(page.locator("#answers .fault")).to_contain_text("Write a range")
+
+
+def test_a_search_is_stopped(opened: Open) -> None:
+    page = panel(opened("brake-wishes-fight"), "Targets")
+    page.get_by_role("button", name="Place what is free").click()
+    page.get_by_role("button", name="Stop", exact=True).click()
+    expect(page.locator("#answers .fault")).to_contain_text("Nothing was changed")
+    expect(page.get_by_role("button", name="Place what is free")).to_be_enabled()
+
+
+def test_a_hostile_text_and_file_name_are_only_letters(opened: Open) -> None:
+    brake = opened()
+    page = panel(brake, "Numbers")
+    field(page, "travel").fill(HOSTILE)
+    field(page, "travel").press("Enter")
+    expect(page.locator("#fields .fault").filter(has_text="<img")).to_be_visible()
+    text = (EXAMPLES / "brake-floor.toml").read_bytes()
+    file = {"name": f"{HOSTILE}.toml", "mimeType": "text/plain", "buffer": text}
+    page.locator("summary").click()
+    page.locator("input[type=file]").set_input_files(file)  # type: ignore[arg-type]
+    expect(page.locator("#file")).to_contain_text("<img src=x onerror")
+    assert page.locator("img").count() == 0
+
+
+@pytest.mark.parametrize(("name", "how"), LOOKS)
+def test_no_panel_keeps_anybody_out(
+    opened: Open, name: str, how: dict[str, object]
+) -> None:
+    """No rule of axe-core is broken; it needs the policy off, for itself alone."""
+    brake = opened("brake-to-place", bypass_csp=True, **how)
+    panel(brake, "Numbers")
+    brake.shot(f"numbers-{name}")
+    numbers = Axe().run(brake.page)
+    assert numbers.violations_count == 0, numbers.generate_report()
+    search(brake)
+    brake.page.get_by_role("button", name="Add a target").click()
+    brake.shot(f"targets-{name}")
+    targets = Axe().run(brake.page)
+    assert targets.violations_count == 0, targets.generate_report()
