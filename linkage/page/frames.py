@@ -39,7 +39,7 @@ from solvers.jet import value
 #: Places of the travel, both ends in.
 PLACES = 101
 #: Decimals of mm and deg that are sent.
-FINE = 3
+FINE = 4
 #: Radius of a pin that no bore is given for, mm.
 PIN = 4.0
 

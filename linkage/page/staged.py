@@ -112,7 +112,13 @@ def _still(rest: PedalRest) -> Run:
 
 
 def stage_pedal(
-    design: Design, name: str, places: Places, speech: Speech, *, quick: bool
+    design: Design,
+    name: str,
+    places: Places,
+    speech: Speech,
+    *,
+    quick: bool,
+    told: bool = True,
 ) -> Look:
     """Return a pedal as it is drawn.
 
@@ -126,6 +132,8 @@ def stage_pedal(
     quick : bool
         Outlines of arms that are not known yet are drawn plainly, and ends are
         looked for where the places that are drawn show them.
+    told : bool
+        With its table.
     """
     with np.errstate(divide="ignore", invalid="ignore"):
         staged = _stage(design, name, places, quick=quick)
@@ -139,9 +147,10 @@ def stage_pedal(
             "at": series(staged.run.travel.v),
             **drawn.drawn,
             "marks": [*_marks(staged, speech)],
-            "table": _table(design, staged, speech),
             "faults": rows(staged.faults),
         }
+        if told:
+            row["table"] = _table(design, staged, speech)
     return Look(staged=staged, row=row, frames=drawn)
 
 

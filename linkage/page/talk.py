@@ -97,7 +97,7 @@ async def preview(live: Live, tab: Tab, message: Message) -> None:
 
     def work() -> str:
         moved = session.preview(body["base_rev"], body["changes"])
-        result = live.telling.preview(moved, tab.look)
+        result = live.telling.preview(moved, tab.look, whole=body.get("whole", True))
         return spell("preview", seq=message.seq, rev=session.rev, result=result)
 
     await tab.send(await live.at_desk(work))

@@ -59,11 +59,15 @@ class Telling:
             "result": result,
         }
 
-    def preview(self, moved: Moved, look: Look) -> dict[str, Any]:
+    def preview(
+        self, moved: Moved, look: Look, *, whole: bool = True
+    ) -> dict[str, Any]:
         """Return what moves while a point is dragged."""
         units, door = look
         document = self.session.document
-        found = view.preview(document, moved.values, units=units, door=door)
+        found = view.preview(
+            document, moved.values, units=units, door=door, whole=whole
+        )
         return {**found, "caught": moved.caught}
 
     def _drawing(self, document: Document, look: Look) -> Drawn:

@@ -95,6 +95,7 @@ def preview(
     *,
     units: Units | None,
     door: Door,
+    whole: bool = True,
 ) -> Row:
     """Return what moves where some numbers are others: the pedals that rest on them.
 
@@ -105,6 +106,8 @@ def preview(
         By path, internal units.
     units, door
         As in `state`.
+    whole : bool
+        Tables and curves too: they may lag behind a hand, the drawing may not.
     """
     del door
     design = document.opened
@@ -116,16 +119,19 @@ def preview(
     touched = pedals_touched(design, moved)
     for name in design.pedals:
         if name in touched or name not in looks:
-            looks[name] = stage_pedal(design, name, places, speech, quick=True)
-    sweeps = [*_sweeps(looks.values())]
+            looks[name] = stage_pedal(
+                design, name, places, speech, quick=True, told=whole
+            )
     found: Row = {
         "pedals": [looks[name].row for name in design.pedals if name in touched],
-        "travel": _axis(looks.values(), speech),
-        "panels": charts(sweeps, _texts(looks), speech),
         "points": handles(places, units=speech.units),
         "lengths": lengths_of(design, looks.values(), speech),
         "extent": None,
     }
+    if whole:
+        sweeps = [*_sweeps(looks.values())]
+        found["travel"] = _axis(looks.values(), speech)
+        found["panels"] = charts(sweeps, _texts(looks), speech)
     if any(path.startswith("footwell.") for path in moved):
         found["fixed"] = fixed_of(design, places, extents_of(looks.values(), [])[0])
     return found

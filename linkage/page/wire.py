@@ -9,7 +9,7 @@ and nothing has happened. Which paths and pedals there are is for the session to
 import json
 import math
 import re
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Collection, Iterable, Mapping
 from typing import Any
 
 import msgspec
@@ -96,7 +96,9 @@ def _checked(found: dict[str, Any], seq: int, size: int) -> Message:
     if size > MOST_MESSAGE and kind != "text":
         raise Unfit("message", "is larger than 64 kB.")
     rest = {key: each for key, each in found.items() if key not in _HEAD}
-    return Message(kind=kind, seq=seq, body=_table(KINDS[kind])(kind, rest))
+    return Message(
+        kind=kind, seq=seq, body=_table(KINDS[kind], MAY.get(kind, ()))(kind, rest)
+    )
 
 
 _HEAD = ("schema", "kind", "seq")
@@ -228,17 +230,22 @@ def _keyed(inner: Check) -> Check:
     return check
 
 
-def _table(checks: Mapping[str, Check]) -> Check:
-    """Return the check of a table that has these keys, all of them and no other."""
+def _table(checks: Mapping[str, Check], may: Collection[str] = ()) -> Check:
+    """Return the check of a table that has these keys, all of them and no other.
+
+    Those that it ``may`` have can be left out.
+    """
 
     def check(key: str, said: Any) -> dict[str, Any]:
         if not isinstance(said, dict):
             raise Unfit(key, "is no table.")
-        if said.keys() != checks.keys():
+        if said.keys() | set(may) != checks.keys():
             wrong = "lacks a key, or has one too many."
             raise Unfit(key, wrong, f"It takes: {', '.join(checks) or 'nothing'}.")
         return {
-            name: inner(f"{key}.{name}", said[name]) for name, inner in checks.items()
+            name: inner(f"{key}.{name}", said[name])
+            for name, inner in checks.items()
+            if name in said
         }
 
     return check
@@ -285,7 +292,7 @@ _BASE: Mapping[str, Check] = {"base_rev": _whole}
 
 #: What each kind of message holds, besides schema, kind and seq.
 KINDS: Mapping[str, Mapping[str, Check]] = {
-    "preview": {**_BASE, "changes": _changes(*_MOVES)},
+    "preview": {**_BASE, "changes": _changes(*_MOVES), "whole": _flag},
     "commit": {**_BASE, "changes": _changes(*_MOVES, *_EDITS), "label": _line},
     "text": {**_BASE, "text": _file, "label": _line},
     "undo": {},
@@ -303,6 +310,9 @@ KINDS: Mapping[str, Mapping[str, Check]] = {
     "reload": {},
     "recover": {"take": _flag},
 }
+
+#: What may be left out of a message.
+MAY: Mapping[str, Collection[str]] = {"preview": ("whole",)}
 
 
 def read_loading(text: str | bytes) -> tuple[str, str]:

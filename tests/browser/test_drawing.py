@@ -93,7 +93,9 @@ def test_inches_are_typed_into_a_file_in_mm(opened: Open) -> None:
     expect(brake.page.locator(".travel .unit")).to_have_text("in")
     brake.point("brake pivot").focus()
     brake.page.keyboard.press("Enter")
-    expect(brake.page.get_by_label("pivot, back")).to_have_value("4.6457")
+    expect(brake.page.locator("#card").get_by_label("pivot, back")).to_have_value(
+        "4.6457"
+    )
     brake.page.keyboard.type("4 3/4")
     brake.page.keyboard.press("Enter")
     expect(brake.point("brake pivot")).to_have_attribute(

@@ -6,14 +6,13 @@
  */
 
 import { plotted } from "./curve.js";
-import { seldom, soon } from "./frame.js";
+import { soon } from "./frame.js";
 import { cell, colourOf, on, pedal, store, travel, travelTo } from "./store.js";
 import { follow, html, node, set, tell } from "./svg.js";
 
 const WIDTH = 372;
 const HEIGHT = 138;
 const BOX = { left: 40, right: 366, top: 8, bottom: 118 };
-const LAG = 4; // pictures from one drawing to the next while a point is in hand
 const NOTHING = "There are no curves: a pedal needs a train (a cylinder, lever or cable) that it can move.";
 const BROKEN = "No curves yet: this pedal cannot move as it stands. What is wrong with it stands above the drawing.";
 let kept = null;
@@ -32,7 +31,7 @@ export function start(mount) {
     follow(list, panels, (panel) => panel.id, makeChart, drawChart);
   };
   const point = () => follow(list, store.result?.panels ?? [], (panel) => panel.id, makeChart, drawPlaces);
-  on("shown", () => seldom("charts", draw, store.hold ? LAG : 1));
+  on("told", () => soon("charts", draw));
   on("chosen", () => soon("charts", draw));
   on("kept", () => soon("charts", draw));
   on("travel", () => soon("chart places", point));

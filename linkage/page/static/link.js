@@ -16,6 +16,9 @@ const BASED = new Set(["preview", "commit", "text", "place", "take"]);
 const AGAIN = new Set(["commit", "text", "take", "show"]);
 const ASIDE = new Set(["place", "stop"]); // long, or about something long: not waited for
 
+const WHOLE = 4; // one preview in so many brings tables and curves
+const REST = 80; // ms after which a hand rests: then they come too
+
 const queue = [];
 const aside = new Map();
 let socket = null;
@@ -24,6 +27,8 @@ let newest = null;
 let seq = 0;
 let base = 0;
 let late = null;
+let lean = 0;
+let resting = 0;
 let gestures = 0;
 let wait = FIRST_WAIT;
 
@@ -84,7 +89,20 @@ function pump() {
   if (next === newest) newest = null;
   seq += 1;
   out = { ...next, seq };
+  if (out.kind === "preview") out.body = { ...out.body, whole: isWhole(out) };
   post(out, seq);
+}
+
+function isWhole({ body }) {
+  lean = body.whole || lean + 1 >= WHOLE ? 0 : lean + 1;
+  return lean === 0;
+}
+
+/** Ask again for all of the last preview, once the hand rests. */
+function fillIn({ kind, body }) {
+  clearTimeout(resting);
+  if (kind !== "preview" || body.whole) return;
+  resting = setTimeout(() => gestures > 0 && !newest && send(kind, { ...body, whole: true }), REST);
 }
 
 function post({ kind, body }, number) {
@@ -118,6 +136,7 @@ function settle(message, mine) {
   const answered = mine ? out : aside.get(message.seq);
   if (mine) out = null;
   else aside.delete(message.seq);
+  if (answered) fillIn(answered);
   pump();
   catchUp();
   answered?.resolve(message);

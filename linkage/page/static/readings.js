@@ -3,7 +3,7 @@
  * sentences. Every text is the program's.
  */
 
-import { seldom } from "./frame.js";
+import { soon } from "./frame.js";
 import { choose, colourOf, on, pedal, store, travel } from "./store.js";
 import { follow, html, set, tell } from "./svg.js";
 
@@ -15,7 +15,7 @@ export function start(mount) {
     drawNames(names);
     drawFigures(figures);
   };
-  for (const topic of ["shown", "travel", "chosen"]) on(topic, () => seldom("readings", draw, store.hold ? 2 : 1));
+  for (const topic of ["told", "travel", "chosen"]) on(topic, () => soon("readings", draw));
 }
 
 export function startSaid(mount) {

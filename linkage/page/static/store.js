@@ -27,6 +27,7 @@
  *     "state"   a state was taken (after load, commit, undo ..., never during a drag)
  *     "shown"   what is drawn changed: after every state and every preview; here too
  *               `store.result` is fresh
+ *     "told"    tables and curves of it changed too: they come with one preview in a few
  *     "travel"  a pad was moved along its arc (many times a second)
  *     "chosen"  another pedal is looked at · "looked" another point (look(id))
  *     "hold"    a point taken, moved, let go
@@ -83,11 +84,12 @@ export function take(state) {
   settle();
   emit("state", state);
   emit("shown", store.result);
+  emit("told", store.result);
 }
 
-/** Lay a preview over the last state: what it brings replaces, the rest stays. */
+/** Lay a preview over what is drawn: what it brings replaces, the rest stays. */
 export function lay(preview) {
-  const base = store.state?.result;
+  const base = store.result;
   if (!base) return;
   store.preview = preview;
   store.result = {
@@ -98,6 +100,7 @@ export function lay(preview) {
     lengths: preview.lengths ?? base.lengths,
   };
   emit("shown", store.result);
+  if (preview.panels) emit("told", store.result);
 }
 
 /** Drop the preview: the last state is drawn again. */
@@ -106,6 +109,7 @@ export function lift() {
   store.preview = null;
   store.result = store.state?.result ?? null;
   emit("shown", store.result);
+  emit("told", store.result);
 }
 
 function over(old, fresh, key) {
@@ -186,7 +190,7 @@ export function between(places, value) {
 
 export function cell({ table }, key, k) {
   const column = table.keys.indexOf(key);
-  return column < 0 ? "" : table.rows[column][k];
+  return column < 0 ? "" : (table.rows[column][k] ?? "");
 }
 
 export function colourOf(name) {

@@ -4,7 +4,7 @@
  * Everything needed is in the last result; the program is not asked.
  */
 
-import { seldom, soon } from "./frame.js";
+import { soon } from "./frame.js";
 import { readLength } from "./typed.js";
 import { cell, choose, colourOf, on, store, travel, travelBy, travelTo } from "./store.js";
 import { follow, html, set, tell } from "./svg.js";
@@ -19,7 +19,7 @@ export function start(mount) {
   const rows = html("div", { class: "rows" });
   mount.append(button, rows);
   const draw = () => drawRows(rows);
-  on("shown", () => seldom("travel rows", draw, store.hold ? 2 : 1));
+  on("told", () => soon("travel rows", draw));
   on("travel", () => soon("travel rows", draw));
   on("chosen", () => soon("travel rows", draw));
   on("pressed", () => stop(button));

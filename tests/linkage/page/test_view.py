@@ -332,6 +332,18 @@ def test_a_preview_carries_only_what_moves() -> None:
     ]
 
 
+def test_a_lean_preview_is_a_whole_one_without_tables_and_curves() -> None:
+    document, moved = opened(THREE), {"point.shaft.back": 131.0}
+    state(document, units=None, door="right")
+    whole = preview(document, moved, units=None, door="right")
+    lean = preview(document, moved, units=None, door="right", whole=False)
+    for pedal in whole["pedals"]:
+        assert pedal.pop("table")["rows"]
+    assert whole.pop("panels")
+    assert whole.pop("travel")
+    assert lean == whole
+
+
 def test_a_preview_leaves_the_state_as_it_was() -> None:
     document = opened(THREE)
     first = json.dumps(state(document, units=None, door="right"))
