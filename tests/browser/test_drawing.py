@@ -154,6 +154,16 @@ def test_no_word_lies_on_another(
     ]
 
 
+def test_no_word_lies_under_a_grip_when_the_paper_shrinks(opened: Open) -> None:
+    """As it does where a notice opens above it."""
+    brake = opened()
+    for height in (820, 780, 740):
+        brake.page.set_viewport_size({"width": 1280, "height": height})
+        brake.page.wait_for_timeout(100)
+        ((_, arrow),) = brake.page.locator(".grip .arrow").evaluate_all(ROOM)
+        assert not [word for word, box in boxes(brake.page) if meet(arrow, box)]
+
+
 def test_each_answer_of_a_drag_is_drawn(opened: Open) -> None:
     """However slow the machine: what comes is shown, once a frame at most."""
     three = opened("three-on-one-shaft")

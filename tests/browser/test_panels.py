@@ -199,3 +199,29 @@ def test_no_panel_keeps_anybody_out(
     brake.shot(f"targets-{name}")
     targets = Axe().run(brake.page)
     assert targets.violations_count == 0, targets.generate_report()
+
+
+def test_earlier_curves_are_kept_beside_the_new_ones(opened: Open) -> None:
+    page = (brake := opened()).page
+    page.get_by_role("button", name="Keep these curves").click()
+    kept = page.locator(".chart .kept .line")
+    expect(kept.first).to_be_attached()
+    panel(brake, "Numbers")
+    field(page, "hole, along its line").fill("56")
+    field(page, "hole, along its line").press("Enter")
+    panel(brake, "Curves")
+    was, now = kept.first, page.locator(".chart .curves .line").first
+    expect(now).not_to_have_attribute("d", was.get_attribute("d") or "")
+    brake.shot("curves-kept")
+    page.get_by_role("button", name="Let the earlier curves go").click()
+    expect(kept).to_have_count(0)
+
+
+def test_what_is_hardly_meant_is_told(opened: Open) -> None:
+    """A hole ahead of the pivot has its rod past square at rest."""
+    text = (EXAMPLES / "brake-hanging.toml").read_text(encoding="utf-8")
+    assert "ahead = 6.4" in text
+    brake = opened(text=text.replace("ahead = 6.4", "ahead = 26.4"))
+    expect(brake.page.locator("#notices")).to_contain_text("square")
+    expect(brake.page.locator("#notices")).to_contain_text("Look again: line")
+    brake.shot("caution")

@@ -3,8 +3,9 @@
  * fault beside its line, and at any time by hand.
  */
 
+import { sentences } from "./card.js";
 import { emit, on, send, store } from "./store.js";
-import { html, set, tell } from "./svg.js";
+import { button, html, set, tell } from "./svg.js";
 
 const WELL = "This is the whole file, as the program reads it. Apply makes one step that Undo takes back.";
 let open = false;
@@ -60,12 +61,6 @@ export function start(mount) {
   draw();
 }
 
-function button(name, work) {
-  const made = html("button", { type: "button" }, name);
-  made.addEventListener("click", work);
-  return made;
-}
-
 function heading(count) {
   const many = count === 1 ? "one thing" : `${count} things`;
   return `The program cannot use this text yet: ${many} to mend. Mend it here and apply, or undo.`;
@@ -76,7 +71,7 @@ async function put(area, apply) {
   apply.disabled = true;
   const answer = await send("text", { text, label: "edit the text" });
   if (answer.kind === "refused" || answer.kind === "lost") {
-    emit("said", answer.faults?.map(({ wrong, right }) => [wrong, right].filter(Boolean).join(" ")).join(" ") ?? null);
+    emit("said", sentences(answer.faults) || null);
     apply.disabled = false;
     return;
   }
@@ -87,8 +82,7 @@ async function put(area, apply) {
 /** One fault: its line as it stands, what is wrong, what would be right. */
 function entry({ line, key, wrong, right }, text, area) {
   const written = line ? (text.split(/\r?\n/)[line - 1] ?? "").trim() : "";
-  const where = html("button", { type: "button", class: "small" }, line ? `line ${line}` : "the file");
-  where.addEventListener("click", () => select(area, line));
+  const where = button(line ? `line ${line}` : "the file", () => select(area, line), "small");
   return html(
     "li", {}, where, ...(written ? [html("code", {}, written.slice(0, 160))] : []),
     html("span", { class: "wrong" }, `${key ? `${key}: ` : ""}${wrong}`), html("span", { class: "right" }, right ?? ""),

@@ -38,7 +38,7 @@ function groups() {
 }
 
 function makeGroup([, [{ group }]]) {
-  return html("fieldset", {}, html("legend", {}, group), html("div", { class: "fields" }));
+  return html("fieldset", {}, html("legend", {}, group === "point" ? "shared points" : group), html("div", { class: "fields" }));
 }
 
 function drawGroup(group, [, fields]) {

@@ -3,17 +3,17 @@
  * what a crash left behind are told here, with what can be done about it.
  */
 
+import { sentences } from "./card.js";
 import { finishKeys } from "./mover.js";
 import { emit, on, send, store } from "./store.js";
-import { html, set, tell } from "./svg.js";
+import { button, follow, html, set, tell } from "./svg.js";
 import { fetched } from "./taken.js";
 
 const MOST = 1_000_000;
 const LATE = "The text of this design is too long to be a design (over 1 MB).";
 
 export function start(mount, notices) {
-  const save = html("button", { type: "button", id: "save" }, "Save");
-  save.addEventListener("click", keep);
+  const save = button("Save", keep);
   const menu = html("details", { class: "menu" }, html("summary", {}, "File"), html("div", { class: "sheetlet" }));
   mount.append(save, menu);
   menu.addEventListener("keydown", (event) => event.key === "Escape" && shut(menu));
@@ -54,15 +54,11 @@ async function keep() {
   emit("said", answer.kind === "refused" && answer.why !== "disk" ? sentences(answer.faults) : null);
 }
 
-function drawSave(button) {
+function drawSave(save) {
   const { file } = store.state;
-  tell(button, file.path === null ? "Download the design" : "Save");
+  tell(save, file.path === null ? "Download the design" : "Save");
   const title = file.path === null ? "it has no file yet" : file.path;
-  set(button, { title, disabled: !store.linked || (file.saved && file.path !== null) });
-}
-
-function sentences(faults) {
-  return (faults ?? []).map(({ wrong, right }) => [wrong, right].filter(Boolean).join(" ")).join(" ");
+  set(save, { title, disabled: !store.linked || (file.saved && file.path !== null) });
 }
 
 // ------------------------------------------------------------------ the menu
@@ -121,18 +117,14 @@ function picker(menu) {
 }
 
 function exampleButton({ name, says }, menu) {
-  const button = html("button", { type: "button", class: "entry" }, `An example: ${says}`);
-  button.addEventListener("click", () => load({ example: name }, menu));
-  return button;
+  return button(`An example: ${says}`, () => load({ example: name }, menu), "entry");
 }
 
 function textButton(menu) {
-  const button = html("button", { type: "button", class: "entry" }, "The text of this design");
-  button.addEventListener("click", () => {
+  return button("The text of this design", () => {
     menu.removeAttribute("open");
     emit("text");
-  });
-  return button;
+  }, "entry");
 }
 
 /** Undo brings the design back that stood here before. */
@@ -153,7 +145,8 @@ let saying = null;
 
 function drawNotices(mount, said) {
   if (said !== undefined) saying = said;
-  mount.replaceChildren(...[spoken(), disk(), recovery(), unguarded(), ...unable()].filter(Boolean));
+  const told = [spoken(), disk(), recovery(), unguarded(), ...unable(), ...cautions()].filter(Boolean);
+  follow(mount, told, ([text, ways]) => [text, ...ways.map(([name]) => name)].join("|"), makeNotice, () => {});
 }
 
 function spoken() {
@@ -189,14 +182,20 @@ function unguarded() {
 /** A pedal that cannot be swept is drawn at rest, and why stands here. */
 function unable() {
   return (store.state.result?.pedals ?? []).flatMap(({ name, faults }) =>
-    (faults ?? []).map(({ wrong, right }) => notice(`${name}: ${[wrong, right].filter(Boolean).join(" ")}`, [])));
+    (faults ?? []).map((fault) => notice(`${name}: ${sentences([fault])}`, [])));
+}
+
+/** What is drawn and swept, but hardly meant. */
+function cautions() {
+  return (store.state.result?.cautions ?? []).map((fault) =>
+    notice(`Look again: ${fault.line ? `line ${fault.line}, ` : ""}${fault.key}: ${sentences([fault])}`, []));
 }
 
 function notice(text, ways) {
-  const buttons = ways.map(([name, work]) => {
-    const button = html("button", { type: "button" }, name);
-    button.addEventListener("click", work);
-    return button;
-  });
+  return [text, ways];
+}
+
+function makeNotice([text, ways]) {
+  const buttons = ways.map(([name, work]) => button(name, work));
   return html("p", { class: "notice", role: "status" }, html("span", {}, text), ...buttons);
 }

@@ -73,8 +73,8 @@ function drawWanted(side) {
   if (wanted.has("view")) drawSheet(side);
   if (wanted.has("view") || wanted.has("shown")) drawGround(side.layers.ground, side.view, store.result?.fixed);
   if (wanted.has("travel") || wanted.has("shown")) drawMoving(side);
-  if (!only) drawNotes(side);
   for (const work of side.redrawn) work(only);
+  if (!only) drawNotes(side); // last: letters keep clear of the grips
 }
 
 function drawSheet({ pattern, layers, view }) {

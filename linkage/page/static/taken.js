@@ -1,5 +1,6 @@
 /** Take a file away: the browser's own download, or why there is none. */
 
+import { sentences } from "./card.js";
 import { html } from "./svg.js";
 
 /** Return null once the file is on its way, else a sentence that says what is wrong. */
@@ -16,7 +17,7 @@ export async function fetched(address) {
 
 async function why(answer) {
   const { faults } = await answer.json();
-  return faults.map(({ wrong, right }) => [wrong, right].filter(Boolean).join(" ")).join(" ");
+  return sentences(faults);
 }
 
 function nameOf(disposition) {

@@ -5,6 +5,7 @@ import { on, pedal, send, store } from "./store.js";
 import { button, follow, html, set, tell } from "./svg.js";
 
 const NOTHING = "Nothing is asked of this pedal yet. Add a target: ratio exactly 5.5 at 60 mm, say.";
+const WHERE = "Where: rest, full, 60 %, 35 mm or 0 to 70 mm of pad; empty is all along.";
 const SIGNS = new Map([[true, "\u2713 holds"], [false, "\u2717 missed"], [null, "\u2013 not judged"]]);
 // How it is wanted: in words, and by which keys the file says so.
 const WAYS = {
@@ -16,7 +17,7 @@ const WAYS = {
   large: ["as large as can be", []],
 };
 const ENTRIES = {
-  at: ["where", "rest, full, 60 %, 35 mm, 0 to 70 mm; empty: all along"],
+  at: ["where", "35 mm"],
   between: ["between", "pad, pivot"],
   is: ["value", "5.5"], within: ["within", "0.05"], least: ["least", "5"], most: ["most", "6"],
 };
@@ -79,7 +80,7 @@ function makeForm(left) {
     left();
   };
   const [at, between, ...numbers] = entries.map(([, { label }]) => label);
-  root.append(html("label", {}, "of", of), between, at, html("label", {}, "how", how), ...numbers, fault,
+  root.append(html("label", {}, "of", of), between, at, html("label", {}, "how", how), ...numbers, html("p", { class: "hint" }, WHERE), fault,
     html("p", { class: "ways" }, html("button", { type: "submit" }, "Apply"), button("Leave it", close)));
   root.hidden = true;
   of.addEventListener("change", () => drawForm(form));

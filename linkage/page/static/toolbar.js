@@ -58,7 +58,7 @@ function draw() {
   document.title = `${state.file.saved ? "" : "\u2022 "}${title}`;
   button("undo", state.undo);
   button("redo", state.redo);
-  tell(document.getElementById("caution"), state.result?.caution ?? "");
+  if (state.result) tell(document.getElementById("caution"), state.result.caution);
 }
 
 function button(id, label) {
