@@ -1,6 +1,7 @@
 """The forms of a point: which keys each has, and what to say of one that has others."""
 
 import difflib
+import re
 
 #: The axis and the sign that each word gives to a number without one.
 WORDS = {
@@ -23,6 +24,21 @@ EXAMPLES = {
     "words": "{ back = 118, up = 546 }",
 }
 EXAMPLE = "Write [120, 545], { back = 118, up = 546 } or the name of a point."
+
+#: A place of each point of a pedal: in brackets, and in words.
+_PLACES = {
+    "pivot": ("[120, 545]", "{ back = 118, up = 546 }"),
+    "pad": ("[35, 255]", "{ back = 245, up = 262 }"),
+    "clevis": ("[106, 484.5]", "{ back = 132, up = 485 }"),
+}
+_IN_WORDS = re.compile(rf"[{{,]\s*(?:{'|'.join(WORDS)})\s*=")
+_IN_BRACKETS = re.compile(r"=\s*\[\s*[-+]?\d")
+
+
+def point_example(key: str, text: str) -> str:
+    """Return how a point may be written, in the style of the file it is missing in."""
+    in_words = _IN_WORDS.search(text) and not _IN_BRACKETS.search(text)
+    return f"{key} = {_PLACES[key][bool(in_words)]}"
 
 
 def form_of(keys: list[str]) -> str:

@@ -5,6 +5,7 @@ from collections.abc import Iterator, Mapping
 from typing import Any, Literal, get_args
 
 from linkage.design import stock
+from linkage.design.forms import point_example
 from linkage.design.friction import read_friction
 from linkage.design.keys import Form, Key
 from linkage.design.known import ARM, PEDAL, check_keys, is_stray
@@ -45,7 +46,12 @@ TRAVEL = Key(
 STOP = Key(name="full", form=Form.NUMBER, placement=True)
 ACROSS = Key(name="across", form=Form.NUMBER)
 THICK = Key(
-    name="thick", form=Form.NUMBER, positive=True, most=100.0, example="thick = 13"
+    name="thick",
+    form=Form.NUMBER,
+    positive=True,
+    most=100.0,
+    says="the thickness of the pad",
+    example="thick = 13",
 )
 PLATE = Key(
     name="plate",
@@ -152,7 +158,9 @@ def _points(reading: Reading, node: Node, name: str, kinds: Kinds) -> dict[str, 
             place = Where(pedal=name, also=also)
             points[key] = read_point(reading, node.child(key), place)
         elif key != "clevis":
-            reading.missing(node.at, key, f"Write {key} = [120, 545], say.")
+            reading.missing(
+                node.at, key, f"Write {point_example(key, reading.text)}, say."
+            )
     if "holes" in node.raw:
         example = "holes = { lower = [106, 484.5] }"
         table = reading.table(node.child("holes"), example)
@@ -179,7 +187,8 @@ def _check_clevis(reading: Reading, node: Node) -> None:
     cable = first.get("cable") if isinstance(first.get("cable"), dict) else {}
     drum = "drum" in first or "drum" in (cable or {})
     if "clevis" not in node.raw and not drum:
-        right = "Write clevis = [106, 484.5]: the hole that drives the train."
+        example = point_example("clevis", reading.text)
+        right = f"Write {example}: the hole that drives the train."
         reading.missing(node.at, "clevis", right)
 
 

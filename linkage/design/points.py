@@ -34,7 +34,9 @@ from linkage.design.records import (
 )
 from linkage.design.values import Value
 
-COORDINATE = Key(name="coordinate", form=Form.NUMBER, placement=True)
+COORDINATE = Key(
+    name="coordinate", form=Form.NUMBER, placement=True, says="a coordinate"
+)
 REACH = Key(name="reach", form=Form.NUMBER, placement=True, positive=True)
 ANGLE = Key(name="angle", form=Form.DIRECTION, placement=True)
 

@@ -15,7 +15,7 @@ from linkage.design.car import read_driver, read_footwell, read_shared
 from linkage.design.circles import LONGEST, circles, graph, longest_chain
 from linkage.design.known import TOP, check_keys
 from linkage.design.lines import ENOUGH, Look, look
-from linkage.design.names import Kinds, gather
+from linkage.design.names import PATIENCE, Kinds, gather
 from linkage.design.pedals import read_pedal
 from linkage.design.reading import Node, Reading, shown
 from linkage.design.records import Design, Driver, Footwell, Pedal, Point
@@ -238,12 +238,34 @@ def _pedals(reading: Reading, doc: dict[str, Any], kinds: Kinds) -> dict[str, Pe
     pedals = {}
     for node in table.children():
         node = node._replace(path=str(node.at[-1]))
+        if _is_misspelt(reading, node, table.raw):
+            continue
         if reading.table(node, f"[pedal.{str(node.at[-1])[:40]}]") is None:
             continue
         pedal = read_pedal(reading, node, kinds)
         if pedal is not None:
             pedals[pedal.name] = pedal
     return pedals
+
+
+#: Headings below a pedal that are often written with its name again.
+_BELOW = {"train", "target", "arm"}
+
+
+def _is_misspelt(reading: Reading, node: Node, pedals: dict[str, Any]) -> bool:
+    """Say so where a pedal stands in headings below it alone, beside a near name."""
+    if not isinstance(node.raw, dict) or not node.raw or not set(node.raw) <= _BELOW:
+        return False
+    whole = [
+        name
+        for name, raw in pedals.items()
+        if isinstance(raw, dict) and not set(raw) <= _BELOW
+    ]
+    near = difflib.get_close_matches(str(node.at[-1])[:60], whole[:PATIENCE], n=1)
+    if near:
+        wrong = f"there is no pedal {shown(str(node.at[-1]))} in this file."
+        reading.fault(node.at, wrong, f"Nearest: {near[0]}.")
+    return bool(near)
 
 
 def _check_circles(

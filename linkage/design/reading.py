@@ -275,7 +275,8 @@ def _out_of_bounds(value: Value, key: Key) -> tuple[str, str] | None:
 def _bounds(key: Key) -> tuple[float, float]:
     widest = {Measure.LENGTH: FARTHEST, Measure.ANGLE: FULL_TURN}
     wide = widest.get(key.measure, float("inf"))
-    low = -wide if key.least is None else key.least
+    least = 0.0 if key.positive else -wide
+    low = least if key.least is None else key.least
     return low, wide if key.most is None else key.most
 
 
@@ -290,10 +291,21 @@ def _other_unit(value: Value, key: Key) -> tuple[str, str] | None:
         return None
     same = trim(out_of(there, value.unit), 4)
     return (
-        f"{value.text} would be a {value.text} {value.unit} {key.name}, because this "
+        f"{value.text} would be {_article(value.text)} {value.text} {value.unit} "
+        f"{key.name}, because this "
         f"file is in {system}.",
         f'Write {key.name} = "{value.text} {other}" ({same} {value.unit}).',
     )
+
+
+def _article(number: str) -> str:
+    """Return "an" before a number that is said with a vowel in front.
+
+    >>> _article("8"), _article("11.5"), _article("110"), _article("0.8")
+    ('an', 'an', 'a', 'a')
+    """
+    whole = number.lstrip("+-").partition(".")[0]
+    return "an" if whole.startswith("8") or whole in ("11", "18") else "a"
 
 
 #: What may have been meant by a bare length, and what the file's own unit is called.

@@ -181,6 +181,11 @@ class Spans:
             shown = self._to_comma(pos)
             if ":" in shown:
                 return Slip(*slips.no_equals(shown))
+            if _COMMA.search(self.text[max(0, pos - 9) : pos]) and shown.isdecimal():
+                return Slip(
+                    f"{shown} stands alone after a comma between the braces.",
+                    'A decimal has a point: "245.5".',
+                )
             return Slip(
                 f"{shown or rest[:20]} cannot be read between the braces.",
                 "Write them as { back = 118, up = 546 }.",
@@ -195,6 +200,10 @@ class Spans:
             "Pull the lines together, up to the }.",
             self.line_end(close),
         )
+
+
+#: What stands before the second half of a number with a comma for its point.
+_COMMA = re.compile(r"\d,[ \t]*\Z")
 
 
 def _end(pattern: re.Pattern[str], text: str, pos: int) -> int:

@@ -502,7 +502,7 @@ HANGING = 'clevis = { line = ["pivot", "pad"], along = 56.2, ahead = 7.8 }'
 BORED = "[pedal.brake.arm]\nbores = { pivot = 25, clevis = 8 }\n"
 RIGHT = {
     "pivot": "pivot = [120, 545], say.",
-    "pad": "pad = [120, 545], say.",
+    "pad": "pad = [35, 255], say.",
     "clevis": "clevis = [106, 484.5]: the hole that drives the train.",
 }
 
@@ -538,3 +538,37 @@ def test_a_bore_of_no_hole_is_told_all_the_same() -> None:
 def test_a_cylinder_without_its_face_is_one_fault() -> None:
     text = BRAKE.replace("seat = [233, 487]", "depth = 11")
     assert "nothing says where the cylinder is" in only(text)
+
+
+def test_a_pedal_misspelt_in_a_heading_below_it_is_one_fault() -> None:
+    text = BRAKE.replace("[[pedal.brake.train]]", "[[pedal.break.train]]")
+    assert only(text).endswith(
+        'pedal.break: there is no pedal "break" in this file. Nearest: brake.'
+    )
+
+
+def test_a_missing_point_is_asked_for_in_the_style_of_the_file() -> None:
+    text = """[pedal.brake]
+pivot = { back = 118, up = 546 }
+travel = 120
+"""
+    assert only(text).endswith("Write pad = { back = 245, up = 262 }, say.")
+
+
+def test_a_decimal_comma_between_braces() -> None:
+    text = BRAKE.replace("[120, 545]", "{ back = 245,5, up = 262 }")
+    assert 'A decimal has a point: "245.5".' in only(text)
+
+
+def test_eight_is_said_with_an() -> None:
+    text = BRAKE.replace('"3/4 in"', "8").replace('"mm"', '"in"')
+    assert any("8 would be an 8 in bore" in line for line in faults(text))
+
+
+def test_no_thickness_is_less_than_nothing() -> None:
+    text = """[pedal.brake]
+pivot = [120, 545]
+pad = { back = 35, up = 255, thick = 1000 }
+travel = 120
+"""
+    assert "the thickness of the pad. It may be 0 to 100 mm." in only(text)
