@@ -111,6 +111,9 @@ def read_text(text: str, file: str, kinds: Kinds) -> Design:
     if len(text.encode("utf-8", "replace")) > LARGEST:
         raise _refused(Path(file), "is larger than 1 MB.", "No design file is.")
     seen = look(text)
+    if _is_no_design(seen):
+        wrong, right = "this is no design file.", "Name a design file (TOML)."
+        raise _refused(Path(file), wrong, right)
     told = [
         Fault(
             file=file, line=slip.line, key=slip.key, wrong=slip.wrong, right=slip.right
@@ -123,9 +126,38 @@ def read_text(text: str, file: str, kinds: Kinds) -> Design:
     reading = Reading(file, text, seen.spots, gather(doc, kinds))
     design = _design(reading, Node(doc, (), ""), kinds)
     faults = [*told, *reading.all_faults()]
+    if astray := _wrong_unit(reading, faults):
+        faults.insert(0, astray)
     if faults or design is None:
         raise DesignError(_in_order(faults))
     return design
+
+
+#: So many slips are no slips where not one heading or key of a design is among them.
+STRANGE = 20
+
+
+def _is_no_design(seen: Look) -> bool:
+    """Return True for many lines that make no sense and none that names a pedal."""
+    return len(seen.told) > STRANGE and not any(at[0] in TOP for at in seen.spots if at)
+
+
+#: How a number that is right in another unit is spoken of.
+_ASTRAY = re.compile(r"is not to be believed|, because this file is in inches")
+
+
+def _wrong_unit(reading: Reading, faults: list[Fault]) -> Fault | None:
+    """Return the fault of a whole file in inches whose numbers are millimetres."""
+    count = sum(bool(_ASTRAY.search(fault.wrong)) for fault in faults)
+    if reading.units != "in" or count < 3:
+        return None
+    return Fault(
+        file=reading.file,
+        line=reading.line(("units",)),
+        key="units",
+        wrong=f"{count} numbers of this file are not to be believed in inches.",
+        right='Are these mm? Write units = "mm".',
+    )
 
 
 def _in_order(faults: list[Fault]) -> list[Fault]:

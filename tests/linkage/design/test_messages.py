@@ -572,3 +572,29 @@ pad = { back = 35, up = 255, thick = 1000 }
 travel = 120
 """
     assert "the thickness of the pad. It may be 0 to 100 mm." in only(text)
+
+
+def test_a_file_of_another_kind_is_one_fault() -> None:
+    assert only("  0\nSECTION\n  2\nHEADER\n" * 100).endswith(
+        "this is no design file. Name a design file (TOML)."
+    )
+
+
+def test_a_design_with_many_slips_is_told_them_all() -> None:
+    assert len(faults(BRAKE + "what\n" * 30)) == 30
+
+
+def test_millimetres_in_a_file_of_inches_are_told_first() -> None:
+    said = faults(BRAKE.replace('units = "mm"', 'units = "in"'))
+    assert said[0].startswith("brake.toml:2: units: ")
+    assert said[0].endswith('Are these mm? Write units = "mm".')
+
+
+def test_one_number_astray_says_nothing_of_the_units() -> None:
+    text = """units = "in"
+[pedal.brake]
+pivot = [5, 20]
+pad = [1.5, 10]
+travel = 120
+"""
+    assert only(text).startswith("brake.toml:5: travel: ")
