@@ -53,7 +53,7 @@ def pattern(
     put([output(path, data) for path in outputs], force=force)
     sheets = "1 sheet" if len(pages) == 1 else f"{len(pages)} sheets"
     click.echo(
-        f"{name} arm: {sheets} of {paper.upper()}. Print at 100 %, then measure both "
+        f"{name} arm: {sheets} of {paper.capitalize()}. Print at 100 %, then measure both "
         "100 mm bars.\nNOT CHECKED: strength. This outline is a shape, not a proof."
     )
     return DONE

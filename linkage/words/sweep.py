@@ -134,6 +134,10 @@ def _gap(swept: Sweep) -> list[float]:
     return [] if found is None else [found]
 
 
+#: Places that are nearer than this are one, mm: no row shows the difference.
+SAME_PLACE = 0.05
+
+
 def row_notes(shown: Sweep, whole: float) -> list[str]:
     """Return what happens at each place: "rest", "full", "gap closed", an end."""
     travel = shown["travel"]
@@ -144,10 +148,14 @@ def row_notes(shown: Sweep, whole: float) -> list[str]:
             said.append("rest")
         if abs(x - whole) < 1e-9 * max(whole, 1.0):
             said.append("full")
+        elif x > whole:
+            said.append("beyond full")
         said += [_short(end) for end in shown.ends if abs(end.travel - x) < 1e-7]
         notes[i] = ", ".join(said)
     for x in _gap(shown):
         i = int(np.argmin(np.abs(travel - x)))
+        if abs(travel[i] - x) > SAME_PLACE:
+            continue
         notes[i] = ", ".join([*([notes[i]] if notes[i] else []), "gap closed"])
     return notes
 

@@ -58,3 +58,20 @@ def test_it_fits_a_terminal() -> None:
     shown = sweep_text(load_text(hostile), "brake")
     assert "\x1b" not in shown
     assert max(map(len, shown.splitlines())) <= 92
+
+
+def _row(text: str, travel: float) -> str:
+    (line,) = [row for row in text.splitlines() if row.strip().startswith(f"{travel} ")]
+    return line
+
+
+def test_a_row_beyond_full_says_so() -> None:
+    text = sweep_text(load_text(BRAKE), "brake", [0.0, 100.0, 155.0])
+    assert "beyond full" in _row(text, 155.0)
+    assert "beyond" not in _row(text, 100.0)
+
+
+def test_the_gap_is_not_closed_at_rest() -> None:
+    design = load_text(BRAKE)
+    assert "gap closed" not in _row(sweep_text(design, "brake", [0.0, 75.0]), 0.0)
+    assert "gap closed" in sweep_text(design, "brake")
