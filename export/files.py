@@ -75,8 +75,7 @@ def put_all(outputs: Sequence[Output], *, force: bool = False) -> None:
     OutputError
         A folder is missing, cannot be written to, or the disk is full.
     """
-    targets = [Path(os.path.realpath(output.path)) for output in outputs]
-    _refuse(outputs, targets, force=force)
+    targets = check_room(outputs, force=force)
     with contextlib.ExitStack() as scraps:
         ready = [
             scraps.enter_context(_written(output, target))
@@ -85,8 +84,20 @@ def put_all(outputs: Sequence[Output], *, force: bool = False) -> None:
         _name_all(outputs, ready, targets)
 
 
-def _refuse(outputs: Sequence[Output], targets: Sequence[Path], *, force: bool) -> None:
-    """Raise everything that stands against the outputs, all at once."""
+def check_room(outputs: Sequence[Output], *, force: bool) -> list[Path]:
+    """Look whether the outputs can be put; their bytes need not be there yet.
+
+    Returns
+    -------
+    list of Path
+        Where each really goes.
+
+    Raises
+    ------
+    TakenError, OutputError
+        As `put_all`: everything that stands against them, at once.
+    """
+    targets = [Path(os.path.realpath(output.path)) for output in outputs]
     pairs = list(zip(outputs, targets, strict=True))
     blocked = [fault for output, target in pairs if (fault := _blocked(output, target))]
     blocked += [
@@ -103,6 +114,7 @@ def _refuse(outputs: Sequence[Output], targets: Sequence[Path], *, force: bool) 
         raise OutputError([*blocked, *taken])
     if taken:
         raise TakenError(taken)
+    return targets
 
 
 def _blocked(output: Output, target: Path) -> str:

@@ -350,3 +350,9 @@ def test_clutch_over_centre_by_hand() -> None:
     moment = spring.on_arm(move(loaded.rest, places))[1]
     assert moment[1] == pytest.approx(0.0, abs=1e-6)
     assert moment[0] < 0.0 < moment[2]  # against the press, and then with it
+
+
+def test_a_slack_cable_turns_its_lever_by_nothing() -> None:
+    swept = sweep(example("throttle-lever.toml"), "throttle", at=[0.0, 0.5, 1.0, 30.0])
+    assert swept["lever_turn"][:3].tolist() == [0.0, 0.0, 0.0]
+    assert swept["lever_turn"][3] > 1.0

@@ -8,6 +8,7 @@ from linkage.commands.frame import (
     DONE,
     DONE_BUT,
     check_endings,
+    check_room,
     command,
     file_argument,
     force_option,
@@ -65,6 +66,7 @@ def cut(
     check_endings(outputs, FORMS)
     design = read(file)
     name = one_pedal(design, pedal, "cut")
+    check_room(outputs, force=force)
     from linkage.words.cut import job_document, job_text
     from linkage.words.speech import Speech
     from linkage.writing import cut_job

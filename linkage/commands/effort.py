@@ -9,6 +9,7 @@ from linkage.commands.frame import (
     DONE,
     DONE_BUT,
     check_endings,
+    check_room,
     command,
     file_argument,
     force_option,
@@ -27,6 +28,7 @@ from linkage.faults import DesignError, Fault
 if TYPE_CHECKING:
     from linkage.design.records import Design
     from linkage.pressing.press import Loaded, Push, Stated
+    from linkage.sheets.stamp import Stamp
 
 FORMS = (".svg", ".png", ".pdf", ".csv", ".json")
 
@@ -84,6 +86,8 @@ def effort(
     if as_json or outputs:
         what = "effort --json" if as_json else "effort -o"
         names = (one_pedal(design, pedal, what),)
+    if outputs:
+        check_room(outputs, _stamp(design), force=force)
     upto = max(places, default=0.0) if places is not None else 0.0
     found = [_loaded(design, name, stated, push, upto) for name in names]
     if places is None and (positions is not None or as_json or outputs):
@@ -167,9 +171,8 @@ def _put(
     force: bool,
 ) -> None:
     from linkage.sheets.effort_files import effort_file
-    from linkage.sheets.stamp import stamp_of
 
-    stamp = stamp_of(design)
+    stamp = _stamp(design)
     put(
         [
             output(path, effort_file(design, loaded, rows, Path(path).suffix), stamp)
@@ -177,3 +180,9 @@ def _put(
         ],
         force=force,
     )
+
+
+def _stamp(design: "Design") -> "Stamp":
+    from linkage.sheets.stamp import stamp_of
+
+    return stamp_of(design)

@@ -104,8 +104,13 @@ def _stop(error: Exception, *, as_json: bool) -> int:
 def _halved(line: str) -> Fault:
     """Return a writer's line, "arm.dxf: is a folder; name a file", as a fault."""
     wrong, _, right = line.partition("; ")
+    file, colon, what = wrong.rpartition(": ")
     right = right or "name another file"
-    return Fault(wrong=f"{wrong}.", right=f"{right[:1].upper()}{right[1:]}.")
+    return Fault(
+        file=file if colon else "",
+        wrong=f"{what}.",
+        right=f"{right[:1].upper()}{right[1:]}.",
+    )
 
 
 def _own_fault(error: Exception) -> int:
@@ -234,6 +239,20 @@ def output(path: str, data: bytes, stamp: "Stamp | None" = None) -> "Output":
 
     mark = None if stamp is None else stamp.owner.encode()
     return Output(path=Path(path), data=data, mark=mark)
+
+
+def check_room(
+    paths: Sequence[str], stamp: "Stamp | None" = None, *, force: bool
+) -> None:
+    """Refuse outputs that cannot be put, before anything is told or worked out.
+
+    Raises
+    ------
+    OutputError
+    """
+    from export.files import check_room as look
+
+    look([output(path, b"", stamp) for path in paths], force=force)
 
 
 def put(outputs: Sequence["Output"], *, force: bool) -> None:

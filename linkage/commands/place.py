@@ -10,6 +10,7 @@ from linkage.commands.frame import (
     DONE,
     DONE_BUT,
     check_endings,
+    check_room,
     command,
     file_argument,
     force_option,
@@ -63,6 +64,7 @@ def place(
     step = _step(file, mark)
     _check_numbers(file, answer, seed)
     design = read(file)
+    check_room(outputs, force=force)
     from linkage.placing.question import asking
 
     asked = asking(design)

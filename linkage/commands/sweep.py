@@ -9,6 +9,7 @@ from linkage.commands.frame import (
     DONE,
     DONE_BUT,
     check_endings,
+    check_room,
     command,
     file_argument,
     force_option,
@@ -26,6 +27,7 @@ from linkage.commands.places import places_of
 if TYPE_CHECKING:
     from export.files import Output
     from linkage.design.records import Design
+    from linkage.sheets.stamp import Stamp
     from linkage.sweeping import Sweep
 
 FORMS = (".svg", ".png", ".pdf", ".csv", ".json")
@@ -66,6 +68,8 @@ def sweep(
     check_endings(outputs, FORMS)
     design = read(file)
     names = pedals(design, pedal)
+    if outputs:
+        check_room(outputs, _stamp(design), force=force)
     places, count = places_of(file, at, positions)
     if as_json:
         names = (one_pedal(design, pedal, "sweep --json"),)
@@ -136,10 +140,15 @@ def _outputs(
     door_left: bool,
 ) -> "list[Output]":
     from linkage.sheets.files import sweep_file
-    from linkage.sheets.stamp import stamp_of
 
-    stamp = stamp_of(design)
+    stamp = _stamp(design)
     return [
         output(path, sweep_file(design, found, Path(path).suffix, door_left), stamp)
         for path in outputs
     ]
+
+
+def _stamp(design: "Design") -> "Stamp":
+    from linkage.sheets.stamp import stamp_of
+
+    return stamp_of(design)

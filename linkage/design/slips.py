@@ -253,4 +253,7 @@ def heading(raw: str) -> Sentence:
     right = f"[[{words}]]" if several else f"[{words}]"
     if not words:
         return "this heading is empty.", "Write [pedal.brake], say."
-    return f"{_short(raw)} is not a heading.", f"Write {right} on a line of its own."
+    wrong = f"{_short(raw)} is not a heading."
+    if not raw.isascii():
+        return wrong, "A name has letters from a to z, digits, _ and - only."
+    return wrong, f"Write {_short(right)} on a line of its own."

@@ -230,10 +230,14 @@ class LeverRest(Struct, frozen=True, kw_only=True, eq=False):
     def _drawn(self, driver: Body, run: RunRest) -> Step:
         drawn = run.follow(driver)
         held = swing(self.line, self.reach, self.link - drawn.taken, self.sign)
-        return self._step(drawn.link, held, self._body(held), "the cable", drawn)
+        body = self._body(held, drawn)
+        return self._step(drawn.link, held, body, "the cable", drawn)
 
-    def _body(self, held: Swing) -> Body:
-        """Return the lever turned from rest: its turn is counted from there."""
+    def _body(self, held: Swing, drawn: Drawn | None = None) -> Body:
+        """Return the lever turned from rest: its turn is counted from there.
+
+        A slack cable turns it by nothing at all, not by what rounding leaves.
+        """
         start = lift(self.arm)
 
         def parts() -> Parts:
@@ -243,9 +247,10 @@ class LeverRest(Struct, frozen=True, kw_only=True, eq=False):
             return t, g, h
 
         def turn(out: Any) -> Any:
-            if self.run is None:
+            if drawn is None:
                 return unit_angle(*held.place().carry(1.0 / start.v), out)
             opened = held.corner() - self.corner
+            opened *= drawn.taken.v > 0.0
             return np.multiply(opened, self.sign, out=out)
 
         return Body(self.pivot, held.place, Late(turn, parts), False, start.v)
