@@ -1,5 +1,7 @@
 """How heavy the plate is: densities by material, as data with their source."""
 
+import difflib
+
 from linkage.faults import DesignError, Fault
 
 #: Material -> kg/m3. Steel 7850: EN 1991-1-1, Table A.4 (77 to 78.5 kN/m3) and EN
@@ -43,8 +45,10 @@ def density(material: str) -> float:
 def unknown_material(material: str) -> Fault:
     """Build the fault that names the materials there are."""
     known = ", ".join(DENSITY)
+    near = difflib.get_close_matches(material.lower()[:40], [*DENSITY, *_SAME], n=1)
+    nearest = f"Nearest: {near[0]}. " if near else ""
     return Fault(
         key="arm.material",
-        wrong=f"{material!r} is no material this program has a density for;",
-        right=f"it knows {known}",
+        wrong=f"{material!r} is no material this program has a density for.",
+        right=f"{nearest}Known: {known}.",
     )

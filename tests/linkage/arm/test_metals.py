@@ -29,5 +29,10 @@ def test_metals_lie_where_handbooks_put_them() -> None:
 
 
 def test_an_unknown_metal_names_the_known_ones() -> None:
-    with pytest.raises(DesignError, match=r"'cheese'.*it knows steel, s235"):
+    with pytest.raises(DesignError, match=r"'cheese'.*Known: steel, s235"):
         density("cheese")
+
+
+def test_a_misspelt_metal_names_the_nearest() -> None:
+    with pytest.raises(DesignError, match=r"Nearest: steel\. Known: "):
+        density("stele")
