@@ -140,18 +140,31 @@ def _ask(template: "Template", number: int, answers: dict[str, str]) -> None:
     ask = template.asks[number - 1]
     click.echo(f"({number}) {ask.label}: {ask.hint}")
     stands = default(template, ask.path)
+    doubted = ""
     while True:
         said = click.prompt(
             f"    {stands}, or yours", default="", show_default=False, type=str
         ).strip()
         if not said:
             return
+        if _is_turned(said, stands) and said != doubted:
+            doubted = said
+            click.echo(
+                f"    {said} lies on the other side of the mark than {stands}: type it "
+                "again if that is so, or without its minus."
+            )
+            continue
         faults = refused(template, ask.path, said)
         if not faults:
             answers[ask.path] = said
             return
         for fault in faults:
             click.echo(f"    {fault.wrong} {fault.right}".rstrip())
+
+
+def _is_turned(said: str, stands: str) -> bool:
+    """Return True for a minus where the number that stands there has none."""
+    return said.startswith("-") and not stands.startswith("-")
 
 
 def _file(target: str, design: "Design") -> "Output":

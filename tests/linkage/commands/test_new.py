@@ -172,3 +172,18 @@ def test_a_real_process_asks_and_writes(tmp_path: Path) -> None:
     )
     assert "Wrote t.toml." in done.stderr
     assert "radius = 16.5 " in (tmp_path / "t.toml").read_text()
+
+
+def test_a_sign_that_contradicts_the_question_is_asked_for_again() -> None:
+    result = run(
+        "hanging-brake", "-o", "a.toml", "--ask", answers="\n-560\n" + "\n" * 9
+    )
+    assert "    -560 lies on the other side of the mark than" in result.stdout
+    assert "-560" not in Path("a.toml").read_text()
+
+
+def test_a_minus_that_is_meant_is_typed_twice() -> None:
+    answers = "\n\n-30\n-30\n" + "\n" * 9
+    result = run("hanging-brake", "-o", "a.toml", "--ask", answers=answers)
+    assert result.stdout.count("lies on the other side") == 1
+    assert "-30" in Path("a.toml").read_text()
