@@ -76,7 +76,8 @@ function show({ found, said }, placed) {
 function answerOf(answer, placed, said) {
   const take = button(`Take answer ${answer.n}`, async () => {
     const done = await send("take", { answer: answer.n });
-    tell(said, done.kind === "state" ? `Answer ${answer.n} stands in the design now. Undo takes it back.` : sentences(done.faults));
+    if (done.kind === "state") tell(take, `Answer ${answer.n} stands in the design now; Undo takes it back`);
+    else tell(said, sentences(done.faults));
   });
   const marked = placed.mark !== null;
   return html("article", {},
@@ -89,9 +90,9 @@ function answerOf(answer, placed, said) {
     ...[...answer.touched, ...answer.metal].map((text) => para(text, "note")));
 }
 
-function conflictOf({ says, targets, because, gives: rows }) {
+function conflictOf({ says, targets, because, gives: rows }, i) {
   return html("article", {},
-    html("h3", {}, says),
+    html("h3", {}, i ? `And apart from that: ${says}` : says),
     grid(["line", "target", "wanted"], targets.map((row) => [row.line, row.says, row.wanted])),
     ...(because ? [para(because, "note")] : []),
     ...(rows.length ? [gives(rows, "Give way in one place, the rest kept")] : []));
