@@ -94,6 +94,7 @@ function refill(row) {
 function complain(row, text) {
   tell(row.fault, text);
   set(row.input, { "aria-invalid": text ? "true" : null });
+  if (text) row.scrollIntoView({ block: "nearest" });
 }
 
 /** Under the heading "pivot", "pivot, back" is only "back". */
