@@ -93,7 +93,7 @@ function answerOf(answer, placed, said) {
 function conflictOf({ says, targets, because, gives: rows }, i) {
   return html("article", {},
     html("h3", {}, i ? `And apart from that: ${says}` : says),
-    grid(["line", "target", "wanted"], targets.map((row) => [row.line, row.says, row.wanted])),
+    grid(["line", "target", "wanted", "missed by"], targets.map((row) => [row.line, row.says, row.wanted, row.missed_by])),
     ...(because ? [para(because, "note")] : []),
     ...(rows.length ? [gives(rows, "Give way in one place, the rest kept")] : []));
 }

@@ -56,7 +56,7 @@ function makeRow(field) {
   const fault = html("span", { class: "fault", id: `${id}-fault`, role: "status" });
   const lock = button("", () => turnLock(row), "small");
   const row = html("div", { class: "field" }, label, input, html("span", { class: "unit" }), lock, says, fault);
-  Object.assign(row, { field, input, label, says, fault, lock, typed: false, nudged: null });
+  Object.assign(row, { field, input, label, says, fault, lock, typed: false, nudged: null, due: null });
   input.addEventListener("input", () => {
     row.typed = true;
   });
@@ -80,6 +80,7 @@ function drawRow(row, field) {
     set(row.lock, { "aria-label": `${word} ${point.label}` });
   }
   if (field.kind === "choice") row.input.replaceChildren(...field.options.map((text) => html("option", {}, text)));
+  if (!row.nudged) row.due = null;
   if (!row.typed && !row.nudged) refill(row);
 }
 
@@ -128,19 +129,24 @@ function slides({ number, locked }) {
   return number !== null && !locked;
 }
 
+/** A nudge goes on from the last one, answered or not: three quick presses are three steps. */
 function begin(row) {
-  row.nudged ??= nudge(row.field, (text) => (row.input.value = text), () => {
+  if (row.nudged) return row.nudged;
+  const running = nudge(row.field, row.due ?? row.field.number, (text) => (row.input.value = text), (sent) => {
+    row.due = sent;
+    if (row.nudged !== running) return; // the next has begun meanwhile
     row.nudged = null;
     row.typed = false;
   });
-  return row.nudged;
+  row.nudged = running;
+  return running;
 }
 
 function takeHand(row) {
   const { label, input } = row;
   input.addEventListener("keydown", (event) => press(row, event));
   input.addEventListener("blur", () => row.nudged?.end());
-  label.addEventListener("pointerdown", (event) => slides(row.field) && slide(row, event));
+  label.addEventListener("pointerdown", (event) => slides(row.field) && !row.typed && slide(row, event));
 }
 
 function press(row, event) {
@@ -173,4 +179,5 @@ function slide(row, { clientX, pointerId }) {
   };
   listen("pointerup", end("end"));
   listen("pointercancel", end("cancel"));
+  addEventListener("keydown", (event) => event.key === "Escape" && end("cancel")(), { signal: ending.signal });
 }

@@ -12,18 +12,21 @@ export function coarseness(field, { shiftKey, altKey }) {
   return shiftKey ? by : altKey ? 1 / by : 1;
 }
 
-/** Begin; `show(text)` is told what stands there on the way, `over()` that it has ended. */
-export function nudge(field, show, over) {
+/**
+ * Begin at `from`, mm or deg. `show(text)` is told what stands there on the way, `over(number)`
+ * that it has ended and what was sent; null: nothing, or it was not taken.
+ */
+export function nudge(field, from, show, over) {
   const ended = gesture();
   const scale = field.unit === "in" ? INCH : 1;
   const step = field.unit === "in" ? INCH / 16 : 1;
   let steps = 0;
   let timer = 0;
-  const change = () => ({ value: field.path, number: field.number + steps * step });
-  const close = () => {
+  const change = () => ({ value: field.path, number: from + steps * step });
+  const close = (sent) => {
     clearTimeout(timer);
+    over(sent);
     ended();
-    over();
   };
   const running = {
     by(more) {
@@ -38,11 +41,13 @@ export function nudge(field, show, over) {
     async end() {
       const label = `nudge ${field.label}`;
       const sent = steps ? send("commit", { changes: [change()], label }) : null;
-      close();
-      if ((await sent)?.kind !== "state") lift();
+      close(sent ? change().number : null);
+      if ((await sent)?.kind === "state") return;
+      over(null);
+      lift();
     },
     cancel() {
-      close();
+      close(null);
       lift();
     },
   };

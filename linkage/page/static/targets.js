@@ -17,7 +17,7 @@ const WAYS = {
   large: ["as large as can be", []],
 };
 const ENTRIES = {
-  at: ["where", "35 mm"],
+  at: ["where", "35 mm"], which: ["which rod or lever", "1"],
   between: ["between", "pad, pivot"],
   is: ["value", "5.5"], within: ["within", "0.05"], least: ["least", "5"], most: ["most", "6"],
 };
@@ -33,6 +33,7 @@ export function start(mount) {
     follow(list, targets, ({ n }) => `${store.chosen} ${n}`, () => makeRow(form), drawRow);
     none.hidden = targets.length > 0;
     add.hidden = !pedal();
+    if (moved(form.target, targets)) form.root.hidden = true;
   };
   on("state", draw);
   on("chosen", () => {
@@ -40,6 +41,13 @@ export function start(mount) {
     draw();
   });
   draw();
+}
+
+/** Whether the target in the form is not the one any more that bears its number. */
+function moved(target, targets) {
+  if (!target?.n) return false;
+  const now = targets.find(({ n }) => n === target.n);
+  return JSON.stringify(now?.keys) !== JSON.stringify(target.keys);
 }
 
 // ------------------------------------------------------------------ what stands
@@ -79,8 +87,8 @@ function makeForm(left) {
     root.hidden = true;
     left();
   };
-  const [at, between, ...numbers] = entries.map(([, { label }]) => label);
-  root.append(html("label", {}, "of", of), between, at, html("label", {}, "how", how), ...numbers, html("p", { class: "hint" }, WHERE), fault,
+  const [at, which, between, ...numbers] = entries.map(([, { label }]) => label);
+  root.append(html("label", {}, "of", of), between, which, at, html("label", {}, "how", how), ...numbers, html("p", { class: "hint" }, WHERE), fault,
     html("p", { class: "ways" }, html("button", { type: "submit" }, "Apply"), button("Leave it", close)));
   root.hidden = true;
   of.addEventListener("change", () => drawForm(form));
@@ -105,9 +113,10 @@ function edit(form, target) {
   form.of.focus();
 }
 
-function wants({ of, how }) {
+function wants({ of, how, target }) {
   const asked = store.result.quantities.find(({ name }) => name === of.value);
-  return ["at", ...(asked?.between ? ["between"] : []), ...WAYS[how.value][1]];
+  const several = target?.keys.which || (pedal()?.links.length ?? 0) > 1;
+  return ["at", ...(several && !asked?.between ? ["which"] : []), ...(asked?.between ? ["between"] : []), ...WAYS[how.value][1]];
 }
 
 function drawForm(form) {
