@@ -12,6 +12,7 @@ from linkage.commands.frame import (
     check_endings,
     command,
     force_option,
+    json_option,
     output,
     put,
 )
@@ -39,10 +40,17 @@ CHECKS = ("pivot to pad", "hole to pad")
     default="a4",
     help="The paper of the card.",
 )
+@json_option
 @force_option
 @command
 def new(
-    kind: str, target: str | None, ask: bool, card: str | None, paper: str, force: bool
+    kind: str,
+    target: str | None,
+    ask: bool,
+    card: str | None,
+    paper: str,
+    as_json: bool,
+    force: bool,
 ) -> int:
     """Write a starting file: hanging-brake, floor-brake, clutch or throttle.
 
@@ -51,6 +59,9 @@ def new(
     """
     template = _template(kind)
     _check(template, target, card, ask=ask)
+    if ask and as_json:
+        wrong, right = "asks a person, and --json tells a program.", "Leave one out."
+        raise DesignError([Fault(key="new --ask", wrong=wrong, right=right)])
     for path in [each for each in (target, card) if each and not force]:
         _refuse_taken(path)
     design = _design(template, target, ask=ask)
@@ -58,6 +69,12 @@ def new(
     if target:
         outputs.append(_file(target, design))
     put(outputs, force=force)
+    if as_json:
+        from export.table import json_text
+
+        written = [str(each.path) for each in outputs]
+        click.echo(json_text({"kind": template.kind, "written": written}), nl=False)
+        return DONE
     if not target:
         return DONE
     from linkage.words.new import new_text

@@ -8,6 +8,7 @@ from linkage.commands.frame import (
     command,
     file_argument,
     force_option,
+    json_option,
     one_pedal,
     output,
     output_option,
@@ -29,11 +30,17 @@ FORMS = (".pdf",)
     default="a4",
     show_default=True,
 )
+@json_option
 @output_option(FORMS)
 @force_option
 @command
 def pattern(
-    file: str, pedal: str | None, paper: str, outputs: tuple[str, ...], force: bool
+    file: str,
+    pedal: str | None,
+    paper: str,
+    as_json: bool,
+    outputs: tuple[str, ...],
+    force: bool,
 ) -> int:
     """Draw the arm of FILE at full size, over as many sheets as it takes.
 
@@ -51,6 +58,12 @@ def pattern(
     pages = pattern_sheets(design, name, paper.lower())
     data = pdf_bytes(pages)
     put([output(path, data) for path in outputs], force=force)
+    if as_json:
+        from export.table import json_text
+
+        told = {"pedal": name, "paper": paper.lower(), "sheets": len(pages)}
+        click.echo(json_text({**told, "written": list(outputs)}), nl=False)
+        return DONE
     sheets = "1 sheet" if len(pages) == 1 else f"{len(pages)} sheets"
     click.echo(
         f"{name} arm: {sheets} of {paper.capitalize()}. Print at 100 %, then measure both "
