@@ -175,6 +175,8 @@ def test_each_answer_of_a_drag_is_drawn(opened: Open) -> None:
     three.page.on("websocket", lambda socket: socket.on("framereceived", keep))
     three.page.reload()
     drag = drag_on(three, '"shaft"')
-    drawn = sum('"kind":"preview"' in answer for answer in answers)
+    # Once the hand rests one answer is out, one waits, and one whole one is asked for.
+    late = 3
+    drawn = sum('"kind":"preview"' in answer for answer in answers) - late
     assert drawn > 5
     assert drag.redraws >= 0.9 * min(drawn, drag.frames)
