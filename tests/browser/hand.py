@@ -4,6 +4,10 @@ The moves are fed from inside the page, so that no message from outside sets the
 each frame finds the hand at another place. A frame is redrawn when anything of the
 pedals, to scale, has changed in it; the handle in hand lies in a layer of its own and
 does not count.
+
+An answer counts that came while the hand moved and was the newest when a frame was
+drawn: in that frame the arms and levers it tells of have to stand on the drawing. What
+comes is heard at the socket itself, so that nothing the page does can hide an answer.
 """
 
 from msgspec import Struct
@@ -11,8 +15,23 @@ from msgspec import Struct
 from tests.browser.opened import Opened
 
 # Moves the held point once a frame; then waits, still, and sees what comes late.
-DRAG = """async ([x, y, long, after]) => {
+DRAG = """async ([x, y, long, after, listen]) => {
   const handle = document.activeElement;
+  let newest = null;
+  const send = WebSocket.prototype.send;
+  if (listen) WebSocket.prototype.send = function (text) {
+    WebSocket.prototype.send = send;
+    this.addEventListener("message", ({ data }) => {
+      if (data.includes('"kind":"preview"')) newest = data;
+    });
+    return this.send(text);
+  };
+  const stands = (answer) => {
+    const bodies = [...document.querySelectorAll("#drawing .true .body")];
+    const drawn = new Set(bodies.map((body) => body.getAttribute("d")));
+    const told = JSON.parse(answer).result.pedals.flatMap((each) => each.bodies);
+    return told.length > 0 && told.every(({ path }) => drawn.has(path));
+  };
   let fresh = false;
   const seen = new MutationObserver(() => { fresh = true; });
   const watched = { attributes: true, subtree: true };
@@ -20,7 +39,7 @@ DRAG = """async ([x, y, long, after]) => {
   const frame = () => new Promise(requestAnimationFrame);
   const drawn = () => { const was = fresh; fresh = false; return was; };
   const began = performance.now();
-  let [frames, redraws, drain] = [0, 0, 0];
+  let [frames, redraws, drain, answers, shown] = [0, 0, 0, 0, 0];
   while (performance.now() - began < long) {
     const [dx, dy] = [12 * Math.sin(frames / 9), 9 * Math.cos(frames / 7)];
     handle.dispatchEvent(new PointerEvent("pointermove", {
@@ -29,13 +48,18 @@ DRAG = """async ([x, y, long, after]) => {
     await frame();
     frames += 1;
     redraws += Number(drawn());
+    if (newest) {
+      answers += 1;
+      shown += Number(stands(newest));
+      newest = null;
+    }
   }
   for (let n = 1; n <= after; n += 1) {
     await frame();
     if (drawn()) drain = n;
   }
   seen.disconnect();
-  return [frames, redraws, drain];
+  return [frames, redraws, drain, answers, shown];
 }"""
 #: Milliseconds of a drag, and frames that are watched after it.
 LONG, AFTER = 2000, 30
@@ -52,11 +76,17 @@ class Drag(Struct, frozen=True, kw_only=True):
         Those in which the pedals did.
     drain : int
         The last frame after the hand had stopped in which the pedals still moved.
+    answers : int
+        Frames that found a new answer, counted only where they were listened for.
+    shown : int
+        Those of them that drew it.
     """
 
     frames: int
     redraws: int
     drain: int
+    answers: int
+    shown: int
 
     @property
     def share(self) -> float:
@@ -64,11 +94,11 @@ class Drag(Struct, frozen=True, kw_only=True):
         return self.redraws / self.frames
 
 
-def drag_on(shown: Opened, name: str) -> Drag:
+def drag_on(shown: Opened, name: str, *, listen: bool = False) -> Drag:
     """Drag a point for two seconds, and put it back."""
     spot = shown.spot(shown.point(name))
     shown.press(spot)
-    frames, redraws, drain = shown.page.evaluate(DRAG, [*spot, LONG, AFTER])
+    counts = shown.page.evaluate(DRAG, [*spot, LONG, AFTER, listen])
     shown.page.keyboard.press("Escape")
     shown.page.mouse.up()
-    return Drag(frames=frames, redraws=redraws, drain=drain)
+    return Drag(**dict(zip(Drag.__struct_fields__, counts, strict=True)))
