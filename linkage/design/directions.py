@@ -10,22 +10,13 @@ from linkage.design.grammar import Misread, read_number
 from linkage.design.keys import Form, Key
 from linkage.design.reading import Node, Reading, one_of, shown
 from linkage.design.records import Direction
+from linkage.design.signs import no_minus, unsigned_text
+from linkage.design.spelling import quoted
 from linkage.design.values import Value
+from linkage.design.ways import ALIASES, WORDS, is_minus, quarter, turned
 from linkage.units import Measure, plain
 
-#: What each word means, in quarter turns from forward.
-WORDS = {"forward": 0, "up": 1, "back": 2, "down": -1}
-_ALIASES = {
-    "ahead": "forward",
-    "forwards": "forward",
-    "backward": "back",
-    "backwards": "back",
-    "upward": "up",
-    "upwards": "up",
-    "downward": "down",
-    "downwards": "down",
-}
-_WORD = rf"(?:{'|'.join([*_ALIASES, *WORDS])})"
+_WORD = rf"(?:{'|'.join([*ALIASES, *WORDS])})"
 _WORDS = re.compile(
     rf"\s*(?P<base>{_WORD})\b\s*,?\s*(?:(?P<number>\S.*?)\s*\b(?P<to>{_WORD})\s*)?",
     re.IGNORECASE,
@@ -52,23 +43,15 @@ def read_direction(reading: Reading, node: Node, key: Key) -> Direction | None:
         square = ("up", "down") if base in (0, 2) else ("forward", "back")
         reading.fault(node.at, wrong, f'Turn it "{square[0]}" or "{square[1]}".')
         return None
-    value = _turn(reading, node, found["number"], key)
-    return value and replace(straight, sign=float(sign), value=value)
-
-
-def quarter(word: str) -> int:
-    """Return the quarter turns from forward that a word means, in any case."""
-    word = word.lower()
-    return WORDS[_ALIASES.get(word, word)]
-
-
-def word_of(turns: int) -> str:
-    """Return the word for quarter turns from forward.
-
-    >>> word_of(quarter("Ahead") + 2), word_of(-1)
-    ('back', 'down')
-    """
-    return ("forward", "up", "back", "down")[turns % 4]
+    value: Value | None = _turn(reading, node, found["number"], key)
+    if value is None:
+        return None
+    if is_minus(value):
+        word = found["to"]
+        right = quoted(f"{found['base']}, {unsigned_text(value)} {turned(word)}")
+        reading.fault(node.at, *no_minus(word, value, right))
+        return None
+    return replace(straight, sign=float(sign), value=value)
 
 
 def _sense(base: int, to: int) -> int:

@@ -12,7 +12,16 @@ from msgspec import Struct
 
 from linkage.design.grammar import GIVE
 from linkage.design.records import Design
-from linkage.design.spelling import bare, put, quoted, with_unit, written
+from linkage.design.signs import rename, without_minus
+from linkage.design.spelling import (
+    bare,
+    in_words,
+    put,
+    put_turned,
+    quoted,
+    with_unit,
+    written,
+)
 from linkage.design.splice import Patch, splice
 from linkage.design.values import Value
 from linkage.units import BY_NAME, Measure, into
@@ -58,7 +67,7 @@ def fill(
     patches, lines = [], set()
     for path, value in design.values.items():
         if path in values and value.kind != "fixed":
-            patches.append(_patch(design.text, value, values[path], mark))
+            patches += _patches(design.text, value, values[path], mark)
             lines.add(value.line)
     for path, chosen in design.choices.items():
         if path in choices:
@@ -89,12 +98,34 @@ def _nearest(value: Value, number: float) -> int:
     return gaps.index(min(gaps))
 
 
-def _patch(text: str, value: Value, number: float, mark: float | None) -> Patch:
-    """Return how the spot of one value is written anew."""
+def _patches(text: str, value: Value, number: float, mark: float | None) -> list[Patch]:
+    """Return how the spot of one value is written anew, and the word before it.
+
+    Words have no minus: what lies on the far side of nought takes the opposite word.
+    """
+    phrase, minus = _said(value, number, mark)
+    if not minus:
+        return [_put(text, value, phrase)]
+    if name := rename(text, value):
+        return [name, _put(text, value, without_minus(phrase))]
+    if value.kind != "choice" and in_words(text[slice(*value.span)], value):
+        return [put_turned(text, value, without_minus(phrase))]
+    return [_put(text, value, phrase)]
+
+
+def _put(text: str, value: Value, phrase: str) -> Patch:
     if value.kind == "choice":
-        spelt = value.spelt[_nearest(value, number)]
-        return Patch(*value.span, bare(spelt))
-    return put(text, value, _phrase(value, _written(value, number, mark)))
+        return Patch(*value.span, bare(phrase))
+    return put(text, value, phrase)
+
+
+def _said(value: Value, number: float, mark: float | None) -> tuple[str, bool]:
+    """Return what is written for a value, and whether a minus stands in front."""
+    if value.kind == "choice":
+        chosen = _nearest(value, number)
+        return value.spelt[chosen], value.options[chosen] < 0.0
+    said = _written(value, number, mark)
+    return _phrase(value, said), said.startswith("-")
 
 
 def _phrase(value: Value, number: str) -> str:

@@ -10,7 +10,7 @@ from linkage.design.friction import read_friction
 from linkage.design.keys import Form, Key
 from linkage.design.known import ARM, PEDAL, check_keys, is_stray
 from linkage.design.names import NAME, TAKEN, Kinds
-from linkage.design.points import Where, find, read_point
+from linkage.design.points import Where, find, number_behind, read_point
 from linkage.design.reading import Node, Reading, one_of, shown
 from linkage.design.records import (
     Arm,
@@ -213,7 +213,7 @@ def _full(reading: Reading, node: Node) -> FullStop | None:
         reading.fault(table.at, wrong, "Write full = { tape = 148.5 }.")
         return None
     key = TRAVEL if how == "tape" else STOP
-    value = reading.number(table.child(how), key)
+    value = number_behind(reading, table, how, key)
     return None if value is None else FullStop(value=value, how=how)
 
 

@@ -32,7 +32,9 @@ from linkage.design.records import (
     SideReach,
     Word,
 )
+from linkage.design.signs import flipped, no_minus
 from linkage.design.values import Value
+from linkage.design.ways import OPPOSITE, is_minus
 
 COORDINATE = Key(
     name="coordinate", form=Form.NUMBER, placement=True, says="a coordinate"
@@ -96,6 +98,16 @@ def find(reading: Reading, node: Node, where: Where) -> str | None:
         meant = reading.names.place(node.raw, where.pedal, where.part)
         reading.hanging(node.at, meant, *unknown)
     return name
+
+
+def number_behind(reading: Reading, node: Node, word: str, key: Key) -> Value | None:
+    """Read the number behind a word of a table; no minus stands there."""
+    value = reading.number(node.child(word), key)
+    if value is None or word not in OPPOSITE or not is_minus(value):
+        return value
+    right = f"{{ {OPPOSITE[word]} = {flipped(value)} }}"
+    reading.fault((*node.at, word), *no_minus(word, value, right))
+    return None
 
 
 # -------------------------------------------------------------------- two numbers
@@ -170,7 +182,7 @@ def _words(reading: Reading, node: Node, where: Where) -> Cartesian | None:
     axes: dict[str, tuple[Value, float]] = {}
     for word in (word for word in WORDS if word in node.raw):
         axis, sign = WORDS[word]
-        value = reading.number(node.child(word), COORDINATE)
+        value = number_behind(reading, node, word, COORDINATE)
         if axis in axes:
             pair = "ahead and back" if axis == "x" else "up and down"
             reading.fault(node.at, f"{pair} are both given.", "Keep one of them.")
@@ -224,7 +236,7 @@ def _off_string(reading: Reading, node: Node, where: Where) -> OffString | None:
     given = [word for word in WORDS if word in node.raw]
     if given:
         word = given[0]
-        across = reading.number(node.child(word), COORDINATE)
+        across = number_behind(reading, node, word, COORDINATE)
         good = across is not None
     if len(given) > 1:
         wrong = f"{' and '.join(given)}: only one way is square off a line."

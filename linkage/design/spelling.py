@@ -8,10 +8,10 @@ import re
 import tomllib
 from fractions import Fraction
 
-from linkage.design.directions import quarter, word_of
 from linkage.design.grammar import GIVE, PATTERN
 from linkage.design.splice import Patch
 from linkage.design.values import Value
+from linkage.design.ways import turned
 from linkage.units import BY_NAME, Unit, inches, into, plain, trim
 
 _DIGITS = 6
@@ -57,6 +57,13 @@ def put(text: str, value: Value, phrase: str) -> Patch:
     return Patch(*value.span, quoted(said))
 
 
+def put_turned(text: str, value: Value, phrase: str) -> Patch:
+    """Return the same for a direction that then turns the opposite way."""
+    patch = put(text, value, phrase)
+    word = _LAST_WORD.sub(lambda found: turned(found[0]), patch.put)
+    return Patch(patch.start, patch.end, word)
+
+
 def in_words(token: str, value: Value) -> bool:
     """Return True where a number stands among the words of a direction."""
     return plain(content(token)).strip() != plain(value.text).strip()
@@ -78,13 +85,8 @@ def renumber(text: str, value: Value, number: str) -> Patch:
     if token[:1] not in ("'", '"'):
         return Patch(*value.span, bare(number))
     if value.kind == "fixed" and number.startswith("-") and in_words(token, value):
-        patch = put(text, value, _renumbered(value, number.removeprefix("-")))
-        return Patch(patch.start, patch.end, _LAST_WORD.sub(_turn, patch.put))
+        return put_turned(text, value, _renumbered(value, number.removeprefix("-")))
     return put(text, value, _renumbered(value, number))
-
-
-def _turn(word: re.Match[str]) -> str:
-    return word_of(quarter(word[0]) + 2)
 
 
 def _renumbered(value: Value, number: str) -> str:

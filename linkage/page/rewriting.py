@@ -7,18 +7,16 @@ import tomllib
 from collections.abc import Mapping, Sequence
 from typing import Any
 
-from linkage.design.directions import WORDS as DIRECTIONS
-from linkage.design.directions import quarter, word_of
-from linkage.design.forms import WORDS
+from linkage.design.signs import rename
 from linkage.design.spans import At
 from linkage.design.spelling import bare, content, in_words, put, quoted, renumber
 from linkage.design.splice import Patch
 from linkage.design.statements import Statements
 from linkage.design.values import Value
+from linkage.design.ways import OPPOSITE, quarter, word_of
+from linkage.design.ways import WORDS as DIRECTIONS
 from linkage.page.document import Document
 from linkage.page.grid import Move
-
-_OPPOSITE = {"ahead": "back", "back": "ahead", "up": "down", "down": "up"}
 
 
 def patches(document: Document, change: Mapping[str, Any]) -> list[Patch] | None:
@@ -164,7 +162,7 @@ def open_spot(text: str, value: Value, move: Move) -> Patch | None:
     if table is None:
         return None
     if move.text.startswith("-"):
-        key = _OPPOSITE[key]
+        key = OPPOSITE[key]
     return statements.set((*table, key), bare(move.text.removeprefix("-")))
 
 
@@ -181,16 +179,9 @@ def unsigned(text: str, value: Value, number: str) -> list[Patch]:
 
     Words are there so that nobody needs a sign. A range keeps its word and its signs.
     """
-    key = value.path.rpartition(".")[2]
-    if key not in WORDS or value.kind != "fixed" or not number.startswith("-"):
+    if value.kind != "fixed" or not number.startswith("-"):
         return []
-    if value.path.split(".")[-2:-1] == ["full"]:
-        return []
-    statements = Statements(text)
-    at = statements.find(value.span)
-    if at is None or (*at[:-1], _OPPOSITE[key]) in statements.spots:
-        return []
-    name = statements.rename(at, _OPPOSITE[key])
+    name = rename(text, value)
     spot = renumber(text, value, number.removeprefix("-"))
     return [name, spot] if name else []
 

@@ -19,7 +19,7 @@ SPRUNG = """
 seal = "30 N"
 [pedal.brake.spring]
 kind = "extension"
-on_arm = { line = ["pivot", "pad"], along = 100, ahead = -8 }
+on_arm = { line = ["pivot", "pad"], along = 100, back = 8 }
 fixed = { back = 230, up = 480 }
 rate = "1.2 N/mm"
 preload = "40 N"

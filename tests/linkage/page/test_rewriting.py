@@ -28,7 +28,7 @@ target = [
 """
 DOTTED = """\
 pedal.brake.pivot = [120, 545]
-pedal.brake.pad.back = -35   # signs
+pedal.brake.pad.ahead = 35   # in words
 pedal.brake.pad.up = 255
 pedal.brake.travel = 120
 """
@@ -235,7 +235,7 @@ def test_keys_with_dots() -> None:
     assert says(after)["pedal"]["brake"]["locked"] == ["pivot"]
     assert lines_gone(after, DOTTED)
     moved = change(DOTTED, {"point": "brake.pad", "to": [36.0, 255.0], "near": 0.0})
-    assert "pedal.brake.pad.back = -36   # signs" in moved or "ahead = 36" in moved
+    assert "pedal.brake.pad.ahead = 36   # in words" in moved
 
 
 def test_a_place_that_the_text_does_not_have_is_refused() -> None:
