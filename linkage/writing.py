@@ -14,8 +14,10 @@ if TYPE_CHECKING:
     from linkage.cutting.job import CutJob
 
 
-#: Endings of pictures: they take all pedals, and may be drawn over.
+#: Endings of pictures: they take all pedals.
 PICTURES = (".svg", ".png")
+#: Endings of what carries the design's mark, and may be replaced by the same design.
+MARKED = (*PICTURES, ".csv")
 
 
 @contextmanager
@@ -79,8 +81,8 @@ def write(
     from linkage.sheets.stamp import stamp_of
 
     data = output_bytes(design, path, pedal=pedal, form=form, units=units, paper=paper)
-    picture = Path(path).suffix.lower() in PICTURES
-    mark = stamp_of(design).owner.encode() if picture else None
+    marked = Path(path).suffix.lower() in MARKED
+    mark = stamp_of(design).owner.encode() if marked else None
     put_bytes(Path(path), data, force=force, mark=mark)
 
 

@@ -233,7 +233,7 @@ def output(path: str, data: bytes, stamp: "Stamp | None" = None) -> "Output":
     """Return bytes and where they go.
 
     With a stamp the file may replace one that carries the same design's mark: a
-    picture. What is cut or marked out by, and the design itself, never may.
+    picture or a table. What is cut or marked out by, and the design itself, never may.
     """
     from export.files import Output
 

@@ -25,11 +25,9 @@ def effort_file(
 
         return json_text(pressed_document(loaded, places)).encode()
     if ending == ".csv":
-        from export.table import csv_text
+        from linkage.sheets.tables import csv_table
 
-        columns = loaded.columns(places)
-        heads = {f"{name}, {each.unit}": each.values for name, each in columns.items()}
-        return csv_text(heads).encode()
+        return csv_table(design, loaded.columns(places)).encode()
     from linkage.sheets.effort_picture import effort_picture
     from linkage.sheets.files import drawing_file
 

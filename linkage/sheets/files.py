@@ -60,13 +60,11 @@ def _table(design: Design, found: Mapping[str, Sweep], ending: str) -> str:
         raise DesignError(
             [Fault(file=design.file, key="--pedal", wrong=wrong, right=right)]
         )
-    from export.table import csv_text, json_text
-
     (swept,) = found.values()
     if ending == ".json":
+        from export.table import json_text
+
         return json_text(sweep_document(swept))
-    heads = {
-        f"{name}, {series.unit}": series.values
-        for name, series in swept.columns.items()
-    }
-    return csv_text(heads)
+    from linkage.sheets.tables import csv_table
+
+    return csv_table(design, swept.columns)
