@@ -71,7 +71,7 @@ class Look(Struct, frozen=True):
 
 
 def look(text: str) -> Look:
-    """Look at every line of a text that starts without a byte-order mark."""
+    """Look at every line of a text; a byte-order mark in front counts as a space."""
     lines = _Lines(text)
     lines.walk()
     return Look(

@@ -45,7 +45,7 @@ def read_file(path: str | Path, kinds: Kinds) -> Design:
 
 
 def text_of(path: Path) -> str:
-    """Return the text of a design file, as it stands.
+    """Return the text of a design file as it stands, a byte-order mark in front too.
 
     Raises
     ------
@@ -66,7 +66,7 @@ def text_of(path: Path) -> str:
     if len(raw) > LARGEST:
         raise _refused(path, "is larger than 1 MB.", "No design file is.")
     try:
-        return raw.decode("utf-8-sig")
+        return raw.decode()
     except UnicodeDecodeError as error:
         if b"\0" in raw:
             raise _refused(path, "is not text.", "Name a design file (TOML).") from None
@@ -96,7 +96,8 @@ def read_text(text: str, file: str, kinds: Kinds) -> Design:
     Parameters
     ----------
     text : str
-        A byte-order mark in front is dropped; line ends stay as they are.
+        A byte-order mark in front means nothing, and stays in the text of the design,
+        as line ends do.
     file : str
         The name for messages.
     kinds : mapping
@@ -107,7 +108,6 @@ def read_text(text: str, file: str, kinds: Kinds) -> Design:
     DesignError
         With every fault of the text, in file order.
     """
-    text = text.removeprefix("\ufeff")
     if len(text.encode("utf-8", "replace")) > LARGEST:
         raise _refused(Path(file), "is larger than 1 MB.", "No design file is.")
     seen = look(text)

@@ -300,7 +300,8 @@ class Design(Struct, frozen=True, kw_only=True):
     file : str
         As the user named it.
     text : str
-        The whole text as read (line ends as in the file).
+        The whole text as read: line ends, and a byte-order mark in front, as in the
+        file.
     values : mapping
         Every `Value` of the file by its path, in file order.
     choices : mapping

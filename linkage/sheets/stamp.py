@@ -42,7 +42,7 @@ def stamp_of(design: Design) -> Stamp:
     """Return file name, date and fingerprint of a design.
 
     The date is the file's own (UTC), "no date" for a design that is not on disk; the
-    fingerprint is the head of the SHA-256 of its text.
+    fingerprint is the head of the SHA-256 of its text, less a byte-order mark.
     """
     path = Path(design.file)
     try:
@@ -50,5 +50,6 @@ def stamp_of(design: Design) -> Stamp:
         date = f"{written:%Y-%m-%d %H:%M}"
     except OSError:
         date = "no date"
-    digest = hashlib.sha256(design.text.encode()).hexdigest()
+    text = design.text.removeprefix("\ufeff")
+    digest = hashlib.sha256(text.encode()).hexdigest()
     return Stamp(file=path.name, date=date, fingerprint=digest[:8])

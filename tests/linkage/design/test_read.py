@@ -322,6 +322,6 @@ def test_a_file_is_read_as_its_text(tmp_path: Path) -> None:
     path = tmp_path / "brake.toml"
     path.write_bytes(b"\xef\xbb\xbf" + BRAKE.replace("\n", "\r\n").encode())
     design = load(path)
-    assert design.text == BRAKE.replace("\n", "\r\n")
+    assert design.text == "\ufeff" + BRAKE.replace("\n", "\r\n")
     assert design.values["brake.travel"].line == 8
     assert read_file(str(path), KINDS) == design
