@@ -16,7 +16,7 @@ class Fault(Struct, frozen=True, kw_only=True, order=True):
     file : str
         The file as the user named it.
     line : int
-        Counted from 1; 0 where no line can be named.
+        Counted from 1; 0 where no line can be named (null in a document).
     key : str
         The key or table it is about; may be empty.
     wrong, right : str

@@ -68,7 +68,10 @@ def command(body: Callable[..., int]) -> Callable[..., None]:
 
 
 def tell(faults: Iterable[Fault], *, as_json: bool) -> int:
-    """Tell faults, a line each, and with ``as_json`` as a document; return the code."""
+    """Tell faults, a line each, and with ``as_json`` as a document; return the code.
+
+    A fault whose line is not known (of an option, or of a whole file) has null there.
+    """
     faults = tuple(faults)
     for fault in faults:
         click.echo(str(fault), err=True)
@@ -78,7 +81,7 @@ def tell(faults: Iterable[Fault], *, as_json: bool) -> int:
         rows = [
             {
                 "file": fault.file,
-                "line": fault.line,
+                "line": fault.line or None,
                 "key": fault.key,
                 "wrong": fault.wrong,
                 "right": fault.right,

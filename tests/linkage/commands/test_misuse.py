@@ -34,10 +34,35 @@ def test_with_json_bad_usage_is_a_document(
     (fault,) = json.loads(result.stdout)["faults"]
     assert set(fault) == {"file", "line", "key", "wrong", "right"}
     assert fault["key"] == key
+    assert fault["line"] is None
     assert says in fault["wrong"]
     assert fault["right"].endswith("--help lists what there is.")
     (line,) = result.stderr.splitlines()
     assert line == f"{key}: {fault['wrong']} {fault['right']}"
+
+
+@pytest.mark.parametrize(
+    ("args", "lines"),
+    [
+        (["show", "no-such-file.toml"], [None]),
+        (["show", "examples"], [None]),
+        (["show", BRAKE, "--pedal", "brak"], [None]),
+        (["sweep", BRAKE, "--at", "x"], [None]),
+        (["effort", BRAKE, "--foot", "5 mm"], [None]),
+        (["place", BRAKE, "--mark", "x"], [None]),
+        (["show", "BROKEN"], [4, 6]),
+    ],
+)
+def test_a_line_that_is_not_known_is_null(
+    args: list[str], lines: list[int | None], tmp_path: Path
+) -> None:
+    broken = tmp_path / "broken.toml"
+    broken.write_text("\n\n[pedal.brake]\npivot = 1\npad = [1, 2]\ntravel = true\n")
+    args = [str(broken) if word == "BROKEN" else word for word in args]
+    result = CliRunner().invoke(footwell, [*args, "--json"])
+    assert result.exit_code == 2
+    assert [each["line"] for each in json.loads(result.stdout)["faults"]] == lines
+    assert ":0" not in result.stderr
 
 
 def test_the_nearest_option_is_named() -> None:
