@@ -120,7 +120,8 @@ def _stated(file: str, given: dict[str, str | None]) -> "tuple[Stated, float] | 
     ------
     DesignError
     """
-    from linkage.design.grammar import Misread, read_number
+    from linkage.design.grammar import read_number
+    from linkage.design.terms import Misread
     from linkage.units import Measure
 
     measures: dict[Stated, Measure] = {

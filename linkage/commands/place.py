@@ -125,7 +125,8 @@ def _step(file: str, mark: str | None) -> float | None:
     """Read ``--mark``: a length with its unit; a bare number is mm."""
     if mark is None:
         return None
-    from linkage.design.grammar import Misread, read_number
+    from linkage.design.grammar import read_number
+    from linkage.design.terms import Misread
     from linkage.units import Measure
 
     try:

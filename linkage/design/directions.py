@@ -6,12 +6,13 @@ from typing import Any
 
 from msgspec.structs import replace
 
-from linkage.design.grammar import Misread, read_number
+from linkage.design.grammar import read_number
 from linkage.design.keys import Form, Key
 from linkage.design.reading import Node, Reading, one_of, shown
 from linkage.design.records import Direction
 from linkage.design.signs import no_minus, unsigned_text
 from linkage.design.spelling import quoted
+from linkage.design.terms import Misread
 from linkage.design.values import Value
 from linkage.design.ways import ALIASES, WORDS, is_minus, quarter, turned
 from linkage.units import Measure, plain

@@ -13,12 +13,13 @@ from typing import Any, Literal, NamedTuple
 from msgspec import Struct, field
 from msgspec.structs import replace
 
-from linkage.design.grammar import Misread, read_number
+from linkage.design.grammar import read_number
 from linkage.design.keys import Key
 from linkage.design.lines import BROKEN
 from linkage.design.names import Names
 from linkage.design.records import Chosen
 from linkage.design.spans import At, Spot
+from linkage.design.terms import Misread
 from linkage.design.values import Value
 from linkage.faults import Fault
 from linkage.units import BY_NAME, Measure, into, out_of, trim

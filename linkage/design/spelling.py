@@ -8,8 +8,9 @@ import re
 import tomllib
 from fractions import Fraction
 
-from linkage.design.grammar import GIVE, PATTERN
+from linkage.design.grammar import GIVE
 from linkage.design.splice import Patch
+from linkage.design.terms import PATTERN
 from linkage.design.values import Value
 from linkage.design.ways import turned
 from linkage.units import BY_NAME, Unit, inches, into, plain, trim

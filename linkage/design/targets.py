@@ -3,13 +3,14 @@
 import difflib
 from typing import Any, Literal
 
-from linkage.design.grammar import Misread, read_number
+from linkage.design.grammar import read_number
 from linkage.design.known import TARGET, check_keys
 from linkage.design.names import Kinds
 from linkage.design.points import Where, find
 from linkage.design.quantity_names import BETWEEN, NAMES, WITHIN
 from linkage.design.reading import Node, Reading, one_of, shown
 from linkage.design.records import Place, Target
+from linkage.design.terms import Misread
 from linkage.design.values import Value
 from linkage.units import Measure
 

@@ -1,7 +1,7 @@
 """Answers put into a starting file: the numbers asked for, and nothing else.
 
 An answer is whatever the file itself would take for a number; "3 back" where the file
-says ahead turns the word as well. What is not answered stays as it is.
+says ahead turns the word as well, and so does a minus. What is not answered stays as it is.
 """
 
 import json
@@ -9,14 +9,18 @@ import re
 from collections.abc import Mapping
 
 from linkage.design.records import Design
+from linkage.design.signs import without_minus
 from linkage.design.splice import Patch, splice
 from linkage.design.values import Value
+from linkage.design.ways import OPPOSITE
 from linkage.faults import DesignError, Fault
 from linkage.loading import load_text
 from linkage.templates import Template
+from linkage.units import plain
 
-OPPOSITE = {"back": "ahead", "ahead": "back", "up": "down", "down": "up"}
 _PLAIN_NUMBER = re.compile(r"[+-]?(?:0|[1-9]\d*)(?:\.\d+)?")
+#: One number below 0: no range, and no word behind it.
+_MINUS = re.compile(r"(?:about\s+)?-(?!.*\bto\b)[^A-Za-z]*(?:mm|cm|m|in|ft|inch)?")
 _WORD = re.compile(rf"\s*\b({'|'.join(OPPOSITE)})\s*$", re.IGNORECASE)
 
 
@@ -65,6 +69,8 @@ def _patch(text: str, value: Value, answer: str) -> Patch:
     """Return how an answer takes the place of a value, and of its word if it must."""
     answer = " ".join("".join(c if c.isprintable() else " " for c in answer).split())
     key = value.path.rpartition(".")[2]
+    if key in OPPOSITE and _MINUS.fullmatch(plain(answer)):
+        answer = f"{without_minus(answer)} {OPPOSITE[key]}"
     word = _WORD.search(answer)
     if word is None:
         return Patch(*value.span, _written(answer))

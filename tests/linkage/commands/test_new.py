@@ -186,4 +186,6 @@ def test_a_minus_that_is_meant_is_typed_twice() -> None:
     answers = "\n\n-30\n-30\n" + "\n" * 9
     result = run("hanging-brake", "-o", "a.toml", "--ask", answers=answers)
     assert result.stdout.count("lies on the other side") == 1
-    assert "-30" in Path("a.toml").read_text()
+    text = Path("a.toml").read_text()
+    assert "ahead = 30," in text
+    assert "-30" not in text

@@ -9,7 +9,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from linkage.design.grammar import Misread, read_number
+from linkage.design.grammar import read_number
+from linkage.design.terms import Misread
 from linkage.units import UNITS, Measure, Unit
 
 LENGTH = Measure.LENGTH
@@ -133,7 +134,24 @@ def test_other_measures(measure: Measure, raw: Any, inside: float) -> None:
         ("3/4 in +- 0.5", LENGTH, '"0.5 in"'),
         ("1 in to 40", LENGTH, '"40 in"'),
         ("120 +- -2", LENGTH, "no sign"),
-        ("about 5 to 6", LENGTH, "a guess and a range"),
+        ("about 5 to 6", LENGTH, 'a guess and a range. Write "5 to 6", or a guess'),
+        ("about 120 +- 2", LENGTH, 'a guess and a tolerance. Write "120 +- 2", or'),
+        ("about 120 mm ± 2", LENGTH, 'of one number: "about 120 mm".'),
+        ("1e2 mm", LENGTH, "Write it in full: 100."),
+        ("2.5E-1", LENGTH, "Write it in full: 0.25."),
+        ("1e9", LENGTH, "Is a digit or a dot astray?"),
+        (Decimal("1e9"), LENGTH, "1E+9 is far too large"),
+        ("2 rad", Measure.ANGLE, "an angle belongs here. Its units: deg."),
+        ("2 radians", Measure.ANGLE, "Its units: deg."),
+        ("2 dge", Measure.ANGLE, "Nearest: deg."),
+        ("5 kn", Measure.MASS, '"5 kn" is a force, and a mass belongs here.'),
+        ("5 kgs", Measure.MASS, "Nearest: kg. Its units: kg, g, lb."),
+        ("5 kgs", LENGTH, "Its units: mm, cm, m, in, ft."),
+        (
+            "0.2 x",
+            Measure.PURE,
+            "and a pure number belongs here. Write the number alone",
+        ),
         ("1 9/8", LENGTH, "9/8"),
         ("3/0", LENGTH, "3/0"),
         ("nan", LENGTH, "not a number I can read"),
@@ -153,8 +171,13 @@ def test_other_measures(measure: Measure, raw: Any, inside: float) -> None:
         (True, LENGTH, "true stands where a number belongs"),
         ([1], LENGTH, "a list stands where a number belongs"),
         ({"near": 1}, LENGTH, "one_of"),
-        ({"one_of": []}, LENGTH, "one_of"),
-        ({"one_of": ["3/4 in", "0.75 in"]}, LENGTH, "twice"),
+        ({"one_of": []}, LENGTH, "one_of = [] leaves nothing to choose from. Write {"),
+        ({"one_of": ["3/4 in", "0.75 in"]}, LENGTH, "3/4 in and 0.75 in are one size"),
+        (
+            {"one_of": [20, 30, 20]},
+            LENGTH,
+            "20 stands in this choice twice. Take 20 out",
+        ),
         ({"one_of": ["1 to 2"]}, LENGTH, "plain numbers"),
         ({"one_of": ["1 in", 20]}, LENGTH, "has no unit"),
         ({"one_of": ["0.7", "3/4 in", "1 in"]}, LENGTH, 'Say which: "0.7 in".'),
@@ -202,3 +225,21 @@ def test_any_text_is_read_or_refused(text: str) -> None:
     except Misread:
         return
     assert math.isfinite(value.nominal)
+
+
+@pytest.mark.parametrize("measure", list(Measure))
+def test_a_unit_that_does_not_fit_names_those_that_do_and_no_other(
+    measure: Measure,
+) -> None:
+    """For every measure: an unknown unit, and each known one of another measure."""
+    fitting = [unit.name for unit in UNITS if unit.measure is measure]
+    others = [unit.name for unit in UNITS if unit.measure is not measure]
+    for word in ("zz", *others):
+        with pytest.raises(Misread) as refusal:
+            read_number(f"2 {word}", measure)
+        listed = refusal.value.right.partition("Its units: ")[2].rstrip(".")
+        assert listed.split(", ") == (fitting or [""])
+        assert fitting or refusal.value.right == "Write the number alone."
+        assert f"{measure.value} belongs here" in refusal.value.wrong
+        if word != "zz":
+            assert word in refusal.value.wrong
