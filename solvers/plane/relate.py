@@ -56,7 +56,7 @@ def point_gaps(p: Points, pieces: Pieces) -> Floats:
     line = np.where(beside, np.abs(local.imag), ends)
     centre = np.where(pieces.straight, 0.0, pieces.centre)
     radius = np.where(pieces.straight, 0.0, pieces.radius)
-    facing = ~pieces.straight & _within(pieces, p - centre)
+    facing = ~pieces.straight & within(pieces, p - centre)
     return np.where(facing, np.abs(np.abs(p - centre) - radius), line)
 
 
@@ -129,8 +129,8 @@ def _far_touch(p: Pieces, q: Pieces, tolerance: float) -> Points:
     return np.vstack(found)
 
 
-def _within(arcs: Pieces, direction: Points) -> NDArray[np.bool_]:
-    """Whether a direction from the centre points at the arc itself."""
+def within(arcs: Pieces, direction: Points) -> NDArray[np.bool_]:
+    """Whether a direction from the centre points at the arc itself; broadcasts."""
     ahead = np.sign(arcs.sweep) * (np.angle(direction) - arcs.begin)
     return np.asarray(np.mod(ahead, 2.0 * np.pi) <= np.abs(arcs.sweep))
 
@@ -161,7 +161,7 @@ def _line_arc(line: Pieces, arc: Pieces) -> Points:
     for along in (local.real - half, local.real + half):
         point = line.start + along * unit
         held = (along >= 0.0) & (along <= size) & (square >= 0.0)
-        found.append(_keep(point, held, _within(arc, point - arc.centre)))
+        found.append(_keep(point, held, within(arc, point - arc.centre)))
     return np.vstack(found)
 
 
@@ -178,7 +178,7 @@ def _arc_arc(p: Pieces, q: Pieces) -> Points:
     found = []
     for side in (1j, -1j):
         point = p.centre + unit * (along + side * rise)
-        held = _within(p, point - p.centre) & _within(q, point - q.centre)
+        held = within(p, point - p.centre) & within(q, point - q.centre)
         found.append(_keep(point, apart, square >= 0.0, held))
     return np.vstack(found)
 
@@ -202,7 +202,7 @@ def _line_to_arc(line: Pieces, arc: Pieces) -> Floats:
     unit = run / np.where(size > 0.0, size, 1.0)
     local = (arc.centre - line.start) * np.conj(unit)
     foot = line.start + local.real * unit - arc.centre
-    held = (local.real >= 0.0) & (local.real <= size) & _within(arc, foot)
+    held = (local.real >= 0.0) & (local.real <= size) & within(arc, foot)
     clear = np.abs(local.imag) - arc.radius
     return np.where(held & (clear >= 0.0), clear, np.inf)
 
@@ -215,7 +215,7 @@ def _arc_to_arc(p: Pieces, q: Pieces) -> Floats:
     # Side by side they face each other; one within the other both look the same way,
     # from the wider circle's centre towards the narrower one's.
     look = np.where(p.radius > q.radius, way, -way)
-    facing = _within(p, way) & _within(q, -way)
-    nested = _within(p, look) & _within(q, look)
+    facing = within(p, way) & within(q, -way)
+    nested = within(p, look) & within(q, look)
     best = np.where((outer >= 0.0) & facing, outer, np.inf)
     return np.where((inner >= 0.0) & nested & (d > 0.0), inner, best)
