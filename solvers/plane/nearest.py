@@ -96,9 +96,6 @@ def _candidates(one: Pieces, two: Pieces) -> Iterator[tuple[Points, Points]]:
     yield facing, closest(facing, two)
     facing = closest(one.centre, two)
     yield closest(facing, one), facing
-    # An arc within another looks away from the other's centre.
-    away = closest(2.0 * one.centre - two.centre, one)
-    yield away, closest(away, two)
 
 
 def closest(p: Points, pieces: Pieces) -> Points:

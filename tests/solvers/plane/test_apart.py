@@ -23,7 +23,7 @@ from tests.solvers.plane.outlines import faceted, random_belts
 SQUARE = contour_of(np.array([0, 10, 10 + 10j, 10j]))
 ROD = doubled(np.array([-5 + 4j, 15 + 4j]))
 #: A thin quarter of a circle of radius 10, its middle straight above the origin.
-BOW = doubled(10.0 * np.exp(1j * np.radians([45.0, 135.0])), math.tan(np.pi / 8.0))
+BOW = doubled(np.array([1 + 1j, -1 + 1j]) * math.sqrt(50.0), math.tan(np.pi / 8.0))
 #: A horseshoe open upwards, its inside a true half circle of radius 10.
 SHOE = contour_of(
     np.array([-20, 20, 20 + 30j, 10 + 30j, -10 + 30j, -20 + 30j]),
