@@ -4,9 +4,11 @@ The reverse of `linkage.places`: an *aim* is a value and the number that would p
 point there, unrounded and unclamped. Where the form has less freedom than a plane (an
 arm's length, a stop on an arc) the aim gives the nearest place that it can have.
 
-A point is complex, x + 1j z, mm. Besides the points of the file there are two for
-handles: ``brake.full``, the pad's place at the end of its travel, and
-``brake.train.1.axis``, a place on the axis ahead of the cylinder.
+A point is complex, x + 1j z, mm. Besides the points of the file there are some for
+handles: ``brake.full``, the pad's place at the end of its travel;
+``brake.train.1.axis``, a place on the axis ahead of the cylinder; ``footwell.floor``
+and ``footwell.bulkhead``, a place on a level or upright line, below or before the pad,
+and ``footwell.floor.1``, an end of one that is drawn from two points.
 """
 
 import cmath
@@ -20,6 +22,7 @@ from msgspec import Struct
 from linkage.design.records import (
     Cartesian,
     Chosen,
+    Design,
     Direction,
     OffString,
     Part,
@@ -82,6 +85,9 @@ def form_of(places: Places, name: str) -> Point | None:
     KeyError
     """
     head, _, rest = name.partition(".")
+    if is_line(name):
+        given = line_given(places.design, rest)
+        return None if isinstance(given, Value) else given
     if head == "point":
         return places.design.points[rest]
     pedal = places.design.pedals[head]
@@ -119,6 +125,8 @@ def part_of(pedal: Pedal, rest: str) -> tuple[Part, str]:
 def place_of(places: Places, name: str) -> complex:
     """Return where a point lies, one that only a handle shows too."""
     head, _, rest = name.partition(".")
+    if is_line(name):
+        return _on_line(places, rest)
     if rest == "full":
         return _end(places, places.design.pedals[head])
     if rest.endswith(".axis"):
@@ -152,6 +160,8 @@ def aims(places: Places, name: str, to: complex) -> tuple[Aim, ...]:
         mm.
     """
     head, _, rest = name.partition(".")
+    if is_line(name):
+        return tuple(_of_line(places, name, to))
     if head == "point":
         return tuple(_of_form(places, name, to))
     pedal = places.design.pedals[head]
@@ -256,6 +266,59 @@ def _of_seat(places: Places, part: Any, to: complex) -> Aim:
         return Aim(value=part.proud, number=-part.sign * along)
     hole = at(places, driving_hole(part))
     return Aim(value=part.rod, number=abs(foot + axis * along - hole))
+
+
+# ------------------------------------------------------------------ floor, bulkhead
+
+
+def is_line(name: str) -> bool:
+    """Return True for the name of a place on the floor or the bulkhead."""
+    return name.startswith(("footwell.floor", "footwell.bulkhead"))
+
+
+def line_names(design: Design) -> Iterator[str]:
+    """Yield the names of the places by which floor and bulkhead are moved."""
+    for key in ("floor", "bulkhead"):
+        given = getattr(design.footwell, key)
+        if isinstance(given, tuple):
+            yield from (f"footwell.{key}.{number}" for number in (1, 2))
+        elif given is not None:
+            yield f"footwell.{key}"
+
+
+def line_given(design: Design, rest: str) -> Value | Point:
+    """Return the number, or the end, that stands for ``floor`` or ``floor.1``.
+
+    Raises
+    ------
+    KeyError
+    """
+    if f"footwell.{rest}" not in line_names(design):
+        raise KeyError(rest)
+    key, _, number = rest.partition(".")
+    given = getattr(design.footwell, key)
+    found: Value | Point = given[int(number) - 1] if number else given
+    return found
+
+
+def _on_line(places: Places, rest: str) -> complex:
+    """Return the end of a line, or where it is nearest to the rearmost pad."""
+    given = line_given(places.design, rest)
+    if not isinstance(given, Value):
+        return complex(value(places.form(given)))
+    pads = [at(places, f"{pedal}.pad") for pedal in places.design.pedals]
+    pad = min(pads, key=lambda pad: pad.real)
+    number = plain(places, given)
+    return complex(pad.real, number) if rest == "floor" else complex(number, pad.imag)
+
+
+def _of_line(places: Places, name: str, to: complex) -> Iterator[Aim]:
+    """Return what a floor asks: only its height; a bulkhead: only how far ahead."""
+    given = line_given(places.design, name.partition(".")[2])
+    if isinstance(given, Value):
+        yield Aim(value=given, number=to.imag if name.endswith("floor") else to.real)
+    else:
+        yield from _of_form(places, name, to)
 
 
 # ------------------------------------------------------------------ the full stop

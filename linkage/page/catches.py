@@ -15,7 +15,7 @@ from typing import Any
 from msgspec import Struct
 
 from linkage.design.records import Part, Pedal
-from linkage.page.aims import aims, at, place_of
+from linkage.page.aims import aims, at, is_line, place_of
 from linkage.places import Places, driving_hole
 from solvers.jet import value
 
@@ -104,7 +104,7 @@ def _kept_reach(places: Places, name: str, to: complex) -> complex | None:
 def own_pivot(name: str) -> str | None:
     """Return the pivot that a point turns round; None for one that stands still."""
     head, _, rest = name.partition(".")
-    if head == "point" or rest in ("pivot", "full"):
+    if head == "point" or is_line(name) or rest in ("pivot", "full"):
         return None
     if not rest.startswith("train."):
         return f"{head}.pivot"
@@ -118,7 +118,7 @@ def own_pivot(name: str) -> str | None:
 def _laws(places: Places, name: str) -> Iterator[tuple[str, Law]]:
     head = name.partition(".")[0]
     pedals = places.design.pedals
-    if name.endswith((".full", ".axis")):
+    if name.endswith((".full", ".axis")) or is_line(name):
         return
     for pedal in pedals.values() if head == "point" else (pedals[head],):
         for part in pedal.train:

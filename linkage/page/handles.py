@@ -1,8 +1,8 @@
 """Every point that a hand may take hold of: where it is, what it is, what moves it.
 
 A point that is only another's name ("shaft", or the hole that is in use) has no handle
-of its own: the other has. Plain dicts, ready for JSON; what people read is said in the
-units asked for.
+of its own: the other has. Floor and bulkhead have one, or one at each end. Plain dicts,
+ready for JSON; what people read is said in the units asked for.
 """
 
 from collections.abc import Iterator
@@ -10,7 +10,17 @@ from typing import Any, Literal
 
 from linkage.design.circles import graph
 from linkage.design.records import Design
-from linkage.page.aims import Aim, aims, form_of, part_of, place_of, plain, resolve
+from linkage.page.aims import (
+    Aim,
+    aims,
+    form_of,
+    is_line,
+    line_names,
+    part_of,
+    place_of,
+    plain,
+    resolve,
+)
 from linkage.page.frames import frame_numbers
 from linkage.page.rooms import Row, arc, band, box, direction, pair, ring
 from linkage.places import Places
@@ -25,10 +35,13 @@ _ROLES = {
 }
 _STOPS = {"travel": "of travel", "tape": "straight, rest to full"}
 _WELDED = "welded (locked)"
+#: What no pedal has for its own, and what follows from other numbers: neither is welded.
+_SHARED = ("point.", "footwell.floor", "footwell.bulkhead")
+_FOLLOWING = (".full", ".axis")
 
 
 def handles(places: Places, *, units: Literal["mm", "in"] = "mm") -> list[Row]:
-    """Return every handle, in the order of the pedals from the pivot on.
+    """Return every handle: shared points, the pedals from the pivot on, the car's lines.
 
     Parameters
     ----------
@@ -53,6 +66,7 @@ def _names(design: Design) -> Iterator[str]:
         yield from (name for name in points if name.startswith(f"{pedal.name}."))
         yield f"{pedal.name}.full"
         yield from (f"{p.path}.axis" for p in pedal.train if hasattr(p, "axis"))
+    yield from line_names(design)
 
 
 def _is_found(places: Places, name: str) -> bool:
@@ -70,11 +84,10 @@ def _handle(
 ) -> Row:
     here = place_of(places, name)
     found = aims(places, name, here)
-    owner = name.partition(".")[0]
     why = held.get(name)
     return {
         "id": name,
-        "pedal": owner if owner in places.design.pedals else None,
+        "pedal": None if name.startswith(_SHARED) else name.partition(".")[0],
         "frame": _frame(name, frames),
         "at": pair(here),
         "label": _label(places.design, name),
@@ -89,6 +102,7 @@ def _handle(
         "line": _line(places, name, found),
         "moves": why is None,
         "why": why,
+        "locks": not name.startswith(_SHARED) and not name.endswith(_FOLLOWING),
     }
 
 
@@ -124,6 +138,8 @@ def _label(design: Design, name: str) -> str:
     head, _, rest = name.partition(".")
     if head == "point":
         return f'"{tidy(rest, 24)}"'
+    if is_line(name):
+        return rest.replace(".", ", end ")
     pedal = design.pedals[head]
     if rest == "full":
         return "full stop"
@@ -135,6 +151,8 @@ def _label(design: Design, name: str) -> str:
 def _role(name: str) -> str:
     if name.startswith("point."):
         return "shared"
+    if is_line(name):
+        return name.split(".")[1]
     last = name.rpartition(".")[2]
     if ".holes." in name:
         return "hole"
@@ -164,7 +182,9 @@ def _says(
         size = speech.reading(plain(places, found[0].value))
         return f"{size} {_STOPS.get(how, how)}"
     across = f"{speech.reading(abs(here.real))} {'back' if here.real < 0 else 'ahead'}"
-    return f"{across}, {speech.reading(abs(here.imag))} {'down' if here.imag < 0 else 'up'}"
+    along = f"{speech.reading(abs(here.imag))} {'down' if here.imag < 0 else 'up'}"
+    one = {"footwell.floor": along, "footwell.bulkhead": across}
+    return one.get(name, f"{across}, {along}")
 
 
 def _line(places: Places, name: str, found: tuple[Aim, ...]) -> int:

@@ -14,6 +14,7 @@ from linkage.design.records import (
     Cartesian,
     Design,
     Direction,
+    Footwell,
     OffString,
     Part,
     Point,
@@ -35,12 +36,25 @@ def open_up(design: Design) -> Design:
         for name, pedal in design.pedals.items()
     }
     shared = {k: _point(design, f"point.{k}", p) for k, p in design.points.items()}
-    return replace(design, pedals=pedals, points=shared)
+    return replace(design, pedals=pedals, points=shared, footwell=_footwell(design))
 
 
 def is_opened(value: Value) -> bool:
     """Return True for a value that the file does not hold yet."""
     return value.span == (0, 0)
+
+
+def _footwell(design: Design) -> Footwell:
+    """Return the car's lines with their ends opened."""
+    opened = {
+        key: tuple(
+            _point(design, f"footwell.{key}.{number}", end)
+            for number, end in enumerate(given, 1)
+        )
+        for key in ("floor", "bulkhead")
+        if isinstance(given := getattr(design.footwell, key), tuple)
+    }
+    return replace(design.footwell, **opened)
 
 
 def _part(design: Design, part: Part) -> Part:

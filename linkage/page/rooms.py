@@ -31,8 +31,9 @@ def box(places: Places, name: str) -> list[float] | None:
     if not isinstance(form, Cartesian) or "free" not in (form.x.kind, form.z.kind):
         return None
     base = 0j if form.base is None else at(places, form.base)
-    xs = _ends(form.x, form.x_sign, at(places, name).real - base.real)
-    zs = _ends(form.z, form.z_sign, at(places, name).imag - base.imag)
+    away = place_of(places, name) - base
+    xs = _ends(form.x, form.x_sign, away.real)
+    zs = _ends(form.z, form.z_sign, away.imag)
     low, high = (complex(xs[end], zs[end]) + base for end in (0, 1))
     return [*pair(low), *pair(high)]
 
@@ -57,7 +58,7 @@ def arc(places: Places, name: str) -> Row | None:
         return None
     base = at(places, form.base)
     line = 1.0 + 0j if form.off is None else at(places, form.off) - base
-    return _of_turn(form.angle, base, abs(at(places, name) - base), line)
+    return _of_turn(form.angle, base, abs(place_of(places, name) - base), line)
 
 
 def _of_turn(angle: Any, centre: complex, r: float, line: complex) -> Row | None:

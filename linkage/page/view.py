@@ -133,7 +133,9 @@ def preview(
         found["travel"] = _axis(looks.values(), speech)
         found["panels"] = charts(sweeps, _texts(looks), speech)
     if any(path.startswith("footwell.") for path in moved):
-        found["fixed"] = fixed_of(design, places, extents_of(looks.values(), [])[0])
+        found["fixed"] = fixed_of(
+            design, places, extents_of(looks.values(), found["lengths"])[0]
+        )
     return found
 
 

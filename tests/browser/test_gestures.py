@@ -101,3 +101,30 @@ def test_a_second_tab_follows(opened: Open) -> None:
     expect(brake.point("brake pivot", other)).to_have_attribute("aria-label", there)
     other.locator("#undo").click()
     expect(brake.point("brake pivot")).to_have_attribute("aria-label", AT_REST)
+
+
+def test_floor_and_bulkhead_are_moved_too(opened: Open) -> None:
+    """By hand, drawn on the way; by keys; by a typed number. They are never welded."""
+    brake = opened()
+    page, edge = brake.page, brake.page.locator(".ground .edge").first
+    floor, bulkhead = brake.point("floor"), brake.point("bulkhead")
+    assert brake.says("floor") == "floor, 0 up"
+    (x, y), stood = brake.spot(floor), edge.get_attribute("d")
+    brake.press((x, y))
+    page.mouse.move(x + 5, y - 40, steps=4)
+    expect(edge).not_to_have_attribute("d", stood or "")
+    brake.shot("floor-dragged")
+    page.mouse.up()
+    expect(page.locator("#undo")).to_be_enabled()
+    up = int(brake.says("floor").removeprefix("floor, ").removesuffix(" up"))
+    assert up > 20
+    assert brake.spot(floor)[0] == pytest.approx(x, abs=0.6)
+    floor.focus()
+    page.keyboard.press("ArrowUp")
+    expect(floor).to_have_attribute("aria-label", f"floor, {up + 1} up")
+    bulkhead.focus()
+    expect(page.locator("#card").get_by_role("button", name="Lock")).to_have_count(0)
+    page.keyboard.press("Enter")
+    page.keyboard.type("-12.5")
+    page.keyboard.press("Enter")
+    expect(bulkhead).to_have_attribute("aria-label", "bulkhead, 12.5 back")

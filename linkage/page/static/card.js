@@ -76,13 +76,13 @@ function draw() {
     return;
   }
   const name = point.pedal ? `${point.pedal}: ${point.label}` : point.label;
-  mount.replaceChildren(
+  mount.replaceChildren(...[
     html("strong", { class: "name" }, name),
     html("span", { class: "says" }),
     ...fieldsOf(point).map((field) => entry(field)),
-    lock(point),
+    point.locks ? lock(point) : null,
     html("span", { class: "why" }),
-  );
+  ].filter(Boolean));
   refresh();
 }
 

@@ -67,7 +67,7 @@ function makeRow(field) {
 
 function drawRow(row, field) {
   row.field = field;
-  const point = store.result.points.find(({ values }) => values[0] === field.path);
+  const point = store.result.points.find(({ values, locks }) => locks && values[0] === field.path);
   tell(row.label, shortly(field));
   tell(row.querySelector(".unit"), unitBeside(field));
   tell(row.says, saying(field));

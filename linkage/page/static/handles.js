@@ -102,6 +102,8 @@ const SHAPES = {
   on: "M0 -6L6 0L0 6L-6 0Z",
   axis: "M0 -6L6 0L0 6L-6 0Z",
   ferrule: "M-6 5L0 -6L6 5Z",
+  floor: "M-7 0H7M0 -9L-4 -4H4ZM0 9L-4 4H4Z",
+  bulkhead: "M0 -7V7M-9 0L-4 -4V4ZM9 0L4 -4V4Z",
 };
 const ROUND = "M-4.5 0A4.5 4.5 0 1 0 4.5 0A4.5 4.5 0 1 0 -4.5 0";
 

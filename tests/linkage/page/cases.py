@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from pathlib import Path
 
 from linkage.design.circles import graph
-from linkage.page.aims import place_of, resolve
+from linkage.page.aims import line_names, place_of, resolve
 from linkage.page.document import Document, read
 from linkage.places import Places
 
@@ -18,6 +18,7 @@ units = "mm"
 
 [footwell]
 floor = 0
+bulkhead = [[-40, 0], { ahead = 25, up = 640 }]
 
 [point]
 shaft = { back = 118, up = 548 }   # the bolt
@@ -96,6 +97,7 @@ def names(document: Document) -> Iterator[str]:
     design = document.opened
     assert design is not None, document.faults
     yield from graph(design.pedals, design.points)
+    yield from line_names(design)
     for pedal in design.pedals.values():
         yield f"{pedal.name}.full"
         yield from (

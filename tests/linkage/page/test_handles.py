@@ -8,7 +8,7 @@ import pytest
 
 from linkage.motion.rest import at_rest
 from linkage.page.aims import resolve
-from linkage.page.document import Document
+from linkage.page.document import Document, Refused
 from linkage.page.edits import apply
 from linkage.page.handles import handles
 from linkage.places import Places
@@ -70,6 +70,37 @@ def test_states_and_words() -> None:
     assert found["clutch.full"]["says"] == "118.5 straight, rest to full"
     assert found["brake.train.2.axis"]["says"] == "forward, 2 deg up"
     assert shown(FORMED, units="in")["clutch.pad"]["says"] == "8.268 back, 9.449 up"
+
+
+def test_floor_and_bulkhead_have_handles() -> None:
+    """A number has one, below or before the rearmost pad; two points have one each."""
+    found = shown(FORMED)
+    floor = found["footwell.floor"]
+    assert (floor["label"], floor["role"], floor["says"]) == ("floor", "floor", "0 up")
+    assert floor["at"] == [-210.0, 0.0]
+    assert floor["pedal"] is None
+    ends = [found[f"footwell.bulkhead.{number}"] for number in (1, 2)]
+    assert [end["says"] for end in ends] == ["40 back, 0 up", "25 ahead, 640 up"]
+    assert [end["label"] for end in ends] == ["bulkhead, end 1", "bulkhead, end 2"]
+    moved = put(FORMED, "footwell.floor", 33.0, -12.0)["footwell.floor"]
+    assert moved["says"] == "12 down"
+    bulkhead = shown(DOCUMENTS[0])["footwell.bulkhead"]
+    assert (bulkhead["role"], bulkhead["says"]) == ("bulkhead", "0 ahead")
+
+
+@pytest.mark.parametrize("document", DOCUMENTS, ids=lambda each: each.file)
+def test_what_can_be_welded_says_so(document: Document) -> None:
+    """Just that can be locked, and unlocked again, to the byte of the list."""
+    for name, row in shown(document).items():
+        change = {"lock": name, "on": True}
+        if not row["locks"]:
+            with pytest.raises(Refused):
+                apply(document, [change])
+            continue
+        locked = apply(document, [change])
+        assert shown(locked)[name]["state"] == "locked"
+        again = shown(apply(locked, [{"lock": name, "on": False}]))
+        assert again[name]["state"] == row["state"]
 
 
 def test_a_tolerance_is_a_state() -> None:
