@@ -5,9 +5,7 @@ file and the path under which its values are known. Readers return None for what
 cannot be used, after saying why; they never raise.
 """
 
-import re
 from collections.abc import Iterator, Mapping
-from fractions import Fraction
 from typing import Any, Literal, NamedTuple
 
 from msgspec import Struct, field
@@ -15,6 +13,7 @@ from msgspec.structs import replace
 
 from linkage.design.grammar import read_number
 from linkage.design.keys import Key
+from linkage.design.limits import CHOICE, no_tolerance, refusal, with_example
 from linkage.design.lines import BROKEN
 from linkage.design.names import Names
 from linkage.design.records import Chosen
@@ -22,12 +21,6 @@ from linkage.design.spans import At, Spot
 from linkage.design.terms import Misread
 from linkage.design.values import Value
 from linkage.faults import Fault
-from linkage.units import BY_NAME, Measure, into, out_of, trim
-
-#: Nothing in a car is farther from anything: 10 m.
-FARTHEST = 10_000.0
-#: A turn, in rad; no angle of a design is larger.
-FULL_TURN = 6.283185307179586
 
 
 class Node(NamedTuple):
@@ -129,18 +122,21 @@ class Reading(Struct, eq=False):
         """Read a number, with all that its key allows and forbids."""
         if node.broken:
             return None
+        if wrong := no_tolerance(node.raw, key):
+            self.fault(node.at, *wrong)
+            return None
         try:
             value = read_number(node.raw, key.measure, self.units)
         except Misread as misread:
-            self.fault(node.at, misread.wrong, misread.right)
+            self.fault(node.at, misread.wrong, with_example(misread, key.example))
             return None
         return self.accept(node, value, key)
 
     def accept(self, node: Node, value: Value, key: Key) -> Value | None:
         """Note a value under its path, unless its key forbids it."""
-        wrong = _forbidden(value, key) or _out_of_bounds(value, key)
+        wrong = refusal(value, key)
         if not wrong and value.options and not self.in_braces(node):
-            wrong = "a choice stands between braces.", f"Write {_CHOICE}."
+            wrong = "a choice stands between braces.", f"Write {CHOICE}."
         if wrong:
             self.fault(node.at, *wrong)
             return None
@@ -245,85 +241,3 @@ def shown(raw: Any) -> str:
 def one_of(words: tuple[str, ...]) -> str:
     """Return a sentence that lists some words."""
     return f"Write one of: {', '.join(f'{chr(34)}{word}{chr(34)}' for word in words)}."
-
-
-_CHOICE = '{ one_of = ["0.70 in", "3/4 in"] }'
-
-
-def _forbidden(value: Value, key: Key) -> tuple[str, str] | None:
-    """Return why a key takes no such kind of value, None where it does."""
-    free = value.kind == "free"
-    if free and key.choice_only:
-        return (
-            f'"{value.text}": {key.name} cannot be anywhere in a range.',
-            f"Write {key.name} = {_CHOICE}.",
-        )
-    if key.placement or (value.kind == "fixed" and value.give is None):
-        return None
-    return f"{key.name} takes one number.", f"Write {key.example or 'one'}."
-
-
-def _out_of_bounds(value: Value, key: Key) -> tuple[str, str] | None:
-    """Return what is wrong with the size of a value, None for nothing."""
-    low, high = _bounds(key)
-    sizes = value.options or (value.low, value.high, value.nominal)
-    for size in (size for size in sizes if size is not None):
-        if (key.positive and size <= 0.0) or not low <= size <= high:
-            return _other_unit(value, key) or _too_far(value, size, key)
-    return None
-
-
-def _bounds(key: Key) -> tuple[float, float]:
-    widest = {Measure.LENGTH: FARTHEST, Measure.ANGLE: FULL_TURN}
-    wide = widest.get(key.measure, float("inf"))
-    least = 0.0 if key.positive else -wide
-    low = least if key.least is None else key.least
-    return low, wide if key.most is None else key.most
-
-
-def _other_unit(value: Value, key: Key) -> tuple[str, str] | None:
-    """Return the sentence for a bare number that is right in the other system."""
-    if not _BARE.fullmatch(value.text) or key.least is None or value.unit not in _TWIN:
-        return None
-    other, system = _TWIN[value.unit]
-    low, high = _bounds(key)
-    there = into(Fraction(value.text), BY_NAME[other])
-    if key.measure is not Measure.LENGTH or not low <= there <= high:
-        return None
-    same = trim(out_of(there, value.unit), 4)
-    return (
-        f"{value.text} would be {_article(value.text)} {value.text} {value.unit} "
-        f"{key.name}, because this "
-        f"file is in {system}.",
-        f'Write {key.name} = "{value.text} {other}" ({same} {value.unit}).',
-    )
-
-
-def _article(number: str) -> str:
-    """Return "an" before a number that is said with a vowel in front.
-
-    >>> _article("8"), _article("11.5"), _article("110"), _article("0.8")
-    ('an', 'an', 'a', 'a')
-    """
-    whole = number.lstrip("+-").partition(".")[0]
-    return "an" if whole.startswith("8") or whole in ("11", "18") else "a"
-
-
-#: What may have been meant by a bare length, and what the file's own unit is called.
-_TWIN = {"mm": ("in", "mm"), "in": ("mm", "inches")}
-_BARE = re.compile(r"[+-]?\d+(?:\.\d+)?")
-
-
-def _too_far(value: Value, size: float, key: Key) -> tuple[str, str]:
-    said = trim(out_of(size, value.unit), 4)
-    if key.positive and size <= 0.0:
-        return (
-            f"{said} is not more than 0.",
-            f"Write {key.example}, say." if key.example else "Write a greater number.",
-        )
-    low, high = (trim(out_of(end, value.unit), 2) for end in _bounds(key))
-    unit = "" if value.unit == "1" else f" {value.unit}"
-    return (
-        f"{said}{unit} is not to be believed for {key.says or key.name}.",
-        f"It may be {low} to {high}{unit}. Is a dot, a sign or a unit astray?",
-    )

@@ -4,18 +4,30 @@ import difflib
 from typing import Any, Literal
 
 from linkage.design.grammar import read_number
+from linkage.design.keys import Form, Key
 from linkage.design.known import TARGET, check_keys
+from linkage.design.limits import refusal, with_example
 from linkage.design.names import Kinds
 from linkage.design.points import Where, find
 from linkage.design.quantity_names import BETWEEN, NAMES, WITHIN
 from linkage.design.reading import Node, Reading, one_of, shown
 from linkage.design.records import Place, Target
+from linkage.design.spelling import bare, with_unit
 from linkage.design.terms import Misread
 from linkage.design.values import Value
-from linkage.units import Measure
+from linkage.units import Measure, out_of, trim
 
 AT_EXAMPLE = 'Write "rest", "full", "60 %", "35 mm" or "0 to 70 mm".'
 _WANTED = ("is", "least", "most", "prefer")
+#: A wish, as an example.
+_WISH = {
+    Measure.LENGTH: "24",
+    Measure.PURE: "5.5",
+    Measure.ANGLE: "0",
+    Measure.PERCENT: "5 %",
+}
+#: No wish lies farther from 0 where its measure has no limits of its own.
+_FARTHEST = {Measure.PURE: 1000.0, Measure.PERCENT: 1000.0}
 _USUAL_UNIT = {Measure.ANGLE: "deg", Measure.PERCENT: "%", Measure.PURE: "1"}
 
 
@@ -114,15 +126,53 @@ def _number(reading: Reading, node: Node, key: str, measure: Measure) -> Value |
     try:
         value = read_number(node.raw[key], measure, reading.units)
     except Misread as misread:
-        reading.fault(at, misread.wrong, misread.right)
+        right = with_example(misread, _example(key, measure))
+        reading.fault(at, misread.wrong, right)
         return None
-    if value.kind != "fixed" or value.give is not None:
-        reading.fault(at, "takes one number.", "Write is = 24 and within = 0.2.")
-        return None
-    if key == "within" and value.nominal <= 0.0:
-        reading.fault(at, "is not more than 0.", f"Write within = {WITHIN[measure]}.")
+    wrong = _no_wish(value, key, measure) or refusal(value, _limits(key, measure))
+    if wrong:
+        reading.fault(at, *wrong)
         return None
     return value
+
+
+def _limits(key: str, measure: Measure) -> Key:
+    """Return what one number of a wish may be."""
+    most = _FARTHEST.get(measure)
+    return Key(
+        name=key,
+        form=Form.NUMBER,
+        measure=measure,
+        positive=key == "within",
+        least=None if most is None or key == "within" else -most,
+        most=most,
+        example=_example(key, measure),
+    )
+
+
+def _example(key: str, measure: Measure) -> str:
+    size = WITHIN[measure] if key == "within" else _WISH[measure]
+    return f"{key} = {bare(size)}"
+
+
+def _no_wish(value: Value, key: str, measure: Measure) -> tuple[str, str] | None:
+    """Return what is said of a guess, a tolerance or a range as a wish."""
+    if value.guess:
+        return f'"{value.text}" is a guess, and a target is a wish.', "Leave about out."
+    if value.kind == "fixed" and value.give is None:
+        return None
+    right = _example(key, measure)
+    if key == "is" and value.low is not None and value.high is not None:
+        right = f"least = {_put(value.low, value)} and most = {_put(value.high, value)}"
+    elif key == "is" and value.give is not None:
+        nominal, give = _put(value.nominal, value), _put(value.give, value)
+        right = f"is = {nominal} and within = {give}"
+    return f'"{value.text}": {key} takes one number.', f"Write {right}."
+
+
+def _put(size: float, value: Value) -> str:
+    """Return a number as the file would have it, in the unit of a value."""
+    return bare(with_unit(value, trim(out_of(size, value.unit), 4)))
 
 
 def _check_wish(reading: Reading, node: Node, wanted: dict[str, Value | None]) -> None:
