@@ -191,12 +191,14 @@ def pattern_sheets(design: Design, pedal: str, paper: str) -> Any:
     """Return the sheets of one pedal's pattern."""
     from linkage.sheets.pattern import pattern_pages
     from linkage.sheets.stamp import stamp_of
+    from linkage.words.cut import guess_texts
     from linkage.words.speech import Speech
 
     with locating(design, pedal):
         plan = plan_of(design, pedal)
         shape = shape_arm(plan)
-    guesses = "; ".join(plan.guesses)
+    speech = Speech(design.units)
+    guesses = "; ".join(guess_texts(plan, speech))
     return pattern_pages(
         shape.contour,
         {hole: (at, plan.bore(hole)) for hole, at in shape.centres.items()},
@@ -204,7 +206,7 @@ def pattern_sheets(design: Design, pedal: str, paper: str) -> Any:
         title=plan.title,
         stamp=stamp_of(design),
         pad=plan.pad,
-        speech=Speech(design.units),
+        speech=speech,
         footer=(f"Guesses, not given: {guesses}.",) if guesses else (),
     )
 

@@ -5,7 +5,7 @@ from collections.abc import Iterator
 import numpy as np
 from msgspec.structs import replace
 
-from linkage.arm.plan import ArmPlan
+from linkage.arm.plan import ArmPlan, Guess
 from linkage.design.records import Arm, Chosen, Design, Same
 from linkage.design.stock import PAD_THICK
 from linkage.design.values import Value
@@ -54,16 +54,17 @@ def plan_at(design: Design, pedal: str, places: Places) -> ArmPlan:
         bores=bores,
         pad_stand=thick,
         guessed=tuple(_guessed(record.arm)),
+        speaks=design.units,
         press=1j * float(np.asarray(sense_of(record, pad - pivot))) * (pad - pivot),
     )
 
 
-def _guessed(arm: Arm) -> Iterator[str]:
-    """Say what the plate is taken to be where the file does not say."""
+def _guessed(arm: Arm) -> Iterator[Guess]:
+    """Yield what the plate is taken to be where the file does not say."""
     if arm.plate.guess:
-        yield f"plate {arm.plate.nominal:g} mm"
+        yield "plate", arm.plate.nominal
     if arm.material_guess:
-        yield f"material {arm.material}"
+        yield "material", arm.material
 
 
 def located(error: DesignError, design: Design, pedal: str) -> DesignError:

@@ -6,6 +6,7 @@ finished diameter, its *boss* the radius of the metal round its centre.
 
 import math
 from collections.abc import Iterator, Mapping
+from typing import Literal, TypeAlias
 
 from msgspec import Struct, field
 
@@ -13,6 +14,7 @@ from linkage.arm.metals import density
 from linkage.arm.processes import PROCESSES, WAYS, Way
 from linkage.design.stock import HOLE_BORE, PIVOT_BORE
 from linkage.faults import DesignError, Fault
+from linkage.units import say
 
 #: Metal round a hole: one diameter of it, that is 1.5 from its centre, the least usual
 #: edge distance; this much is enough round a welded tube (common practice, no source);
@@ -23,6 +25,10 @@ PAD_END = 12.0
 #: Radius of inside corners: at least the plate's thickness and 6 mm (common practice,
 #: no source); more spreads the stress further.
 FILLET, LEAST_FILLET = 20.0, 6.0
+
+
+#: A name, and what is taken: a length in mm, or a word.
+Guess: TypeAlias = tuple[str, float | str]
 
 
 class ArmPlan(Struct, frozen=True, kw_only=True, eq=False):
@@ -55,10 +61,12 @@ class ArmPlan(Struct, frozen=True, kw_only=True, eq=False):
         From the arm's edge to the pad's face (plate and sole). Given, the arm's end is
         set ahead of the pad point so that the face comes where it was meant; left out,
         the end is round the pad point itself.
-    guessed : tuple of str
-        What else was not given, in words ("plate 8").
+    guessed : tuple of (str, float or str)
+        What else was not given, and what it is taken to be: ("plate", 8.0).
     press : complex
         The way the pad moves when pressed, roughly; only its side counts.
+    speaks : {"mm", "in"}
+        The unit in which people hear of its faults.
     """
 
     pivot: complex
@@ -75,7 +83,8 @@ class ArmPlan(Struct, frozen=True, kw_only=True, eq=False):
     ways: Mapping[str, Way] = field(default_factory=dict)
     pad_stand: float | None = None
     press: complex = 1.0
-    guessed: tuple[str, ...] = ()
+    guessed: tuple[Guess, ...] = ()
+    speaks: Literal["mm", "in"] = "mm"
 
     def bore(self, name: str) -> float:
         """Finished diameter of a hole, given or guessed."""
@@ -109,11 +118,15 @@ class ArmPlan(Struct, frozen=True, kw_only=True, eq=False):
         return self.plate * (process.web if process else 1.0)
 
     @property
-    def guesses(self) -> tuple[str, ...]:
-        """What was not given and is used all the same, in words."""
+    def guesses(self) -> tuple[Guess, ...]:
+        """What was not given and is used all the same: mm, or a word."""
         names = [name for name in self.centres if name not in self.bores]
-        bores = (f"bore of {name}: {self.bore(name):g} mm" for name in names)
+        bores = ((f"bore of {name}", self.bore(name)) for name in names)
         return (*self.guessed, *bores)
+
+    def said(self, length: float) -> str:
+        """Return a length of mm for people, in the unit that is spoken."""
+        return say(length, self.speaks, 1 if self.speaks == "mm" else 3)
 
     def _sized(self, name: str) -> float:
         bore = self.bore(name)
@@ -186,15 +199,17 @@ def _size_faults(plan: ArmPlan) -> Iterator[Fault]:
         if wall < plan.web - 1e-9:
             yield _fault(
                 f"arm.bosses.{name}",
-                f"leaves {wall:.1f} mm of metal round a bore of {plan.bore(name):g};",
-                f"give a radius of {0.5 * plan.bore(name) + plan.web:.1f} or more",
+                f"leaves {plan.said(wall)} of metal round a bore of "
+                f"{plan.said(plan.bore(name))};",
+                f"give a radius of {plan.said(0.5 * plan.bore(name) + plan.web)} or more",
             )
     least = max(plan.plate, LEAST_FILLET)
     if plan.corner < least:
         yield _fault(
             "arm.fillet",
-            f"is {plan.corner:g} mm: an inside corner that tight starts cracks;",
-            f"give {least:g} or more (the plate's thickness, and at least 6)",
+            f"is {plan.said(plan.corner)}: an inside corner that tight starts cracks;",
+            f"give {plan.said(least)} or more (the plate's thickness, and at least "
+            f"{plan.said(LEAST_FILLET)})",
         )
 
 
@@ -204,8 +219,8 @@ def _place_faults(plan: ArmPlan) -> Iterator[Fault]:
     if reach <= least:
         yield _fault(
             "pad",
-            f"lies {reach:.1f} mm from the pivot, within its boss;",
-            f"an arm needs more than {least:.1f}",
+            f"lies {plan.said(reach)} from the pivot, within its boss;",
+            f"an arm needs more than {plan.said(least)}",
         )
     names = list(plan.centres)
     for k, one in enumerate(names):
@@ -217,9 +232,12 @@ def _overlap(plan: ArmPlan, one: str, other: str) -> Iterator[Fault]:
     apart = abs(plan.centres[one] - plan.centres[other])
     web = apart - 0.5 * (plan.bore(one) + plan.bore(other))
     if web < plan.web:
-        left = f"{web:.1f} mm of metal is left" if web > 0.0 else "they run together"
+        left = (
+            f"{plan.said(web)} of metal is left" if web > 0.0 else "they run together"
+        )
         yield _fault(
             f"holes.{other}",
-            f"is {apart:.1f} mm from {one}, centre to centre: {left};",
-            f"leave {plan.web:g} or more between them for {plan.process} in this plate",
+            f"is {plan.said(apart)} from {one}, centre to centre: {left};",
+            f"leave {plan.said(plan.web)} or more between them for {plan.process} in this "
+            "plate",
         )

@@ -28,14 +28,14 @@ class Weight(Struct, frozen=True, kw_only=True, eq=False):
         From the pivot to its centre, pedal at rest, mm.
     inertia : float
         About the pivot, kg mm2.
-    guesses : tuple of str
+    guesses : tuple of (str, float or str)
         What it rests on that the file does not say.
     """
 
     mass: float
     centre: complex
     inertia: float
-    guesses: tuple[str, ...] = ()
+    guesses: tuple[tuple[str, float | str], ...] = ()
 
     def on_arm(self, run: Run) -> tuple[Any, Any]:
         """Return its force on the arm, N, and that force's moment about the pivot."""

@@ -41,7 +41,7 @@ def pressed_document(loaded: Loaded, places: Sequence[float]) -> dict[str, Any]:
         ],
         "return": {"time": loaded.back.time, "unit": "s", "stays": loaded.back.stays},
         "arm": weight and {"mass": weight.mass, "inertia": weight.inertia},
-        "guesses": [*guesses_of(loaded), *_said_guesses(loaded)],
+        "guesses": [*_taken(loaded), *_said_guesses(loaded)],
         "caution": CAUTION,
     }
 
@@ -64,10 +64,18 @@ def _said_guesses(loaded: Loaded) -> Iterator[str]:
             yield f"{each.path}: {each.text}"
 
 
-def guesses_of(loaded: Loaded) -> Iterator[str]:
-    """Yield what the forces rest on that the file does not say, in words."""
+def _taken(loaded: Loaded) -> Iterator[str]:
+    """Yield what the file does not say, in words."""
+    for name, value, unit in guesses_of(loaded):
+        said = value if isinstance(value, str) else f"{value:g}"
+        yield f"{name} {said} {unit}".strip()
+
+
+def guesses_of(loaded: Loaded) -> Iterator[tuple[str, float | str, str]]:
+    """Yield what the forces rest on that the file does not say: name, value, unit."""
     if loaded.burden.weight is not None:
-        yield from loaded.burden.weight.guesses
+        for what, taken in loaded.burden.weight.guesses:
+            yield what, taken, "" if isinstance(taken, str) else "mm"
     friction = loaded.rest.pedal.friction
     if friction is not None:
         held = (
@@ -78,5 +86,4 @@ def guesses_of(loaded: Loaded) -> Iterator[str]:
         )
         for name, each in held:
             if each.guess and not each.text:
-                unit = "" if each.unit == "1" else f" {each.unit}"
-                yield f"{name} {each.nominal:g}{unit}"
+                yield name, each.nominal, "" if each.unit == "1" else "mm"

@@ -175,7 +175,7 @@ def account_lines(design: Design, rest: PedalRest, account: Account) -> list[str
 def _limit_words(limit: Limit, speech: Speech) -> str:
     if limit.travel <= 0.0:
         return f"LIMIT: on its rest stop it cannot be put together: {limit.why}"
-    at = speech.short(limit.travel)
+    at = speech.short(limit.travel, speech.coarse)
     return f"LIMIT: {limit.kind} after {at} of pad: see sweep."
 
 
@@ -267,7 +267,7 @@ def _rod_words(rest: PedalRest, account: Account, speech: Speech) -> str:
         part = rest.pedal.train[joint.part - 1]
         ends = "hole to end" if part.KIND == "cylinder" else "hole to hole"
         subject = "The rod" if len(rods) == 1 else f"rod {joint.part}"
-        said.append(f"{subject} is {speech.short(joint.length or 0.0)} {ends}")
+        said.append(f"{subject} is {speech.ruled(joint.length or 0.0, 64)} {ends}")
     text = ", ".join(said)
     return f"{text[0].upper()}{text[1:]}{_gap_words(rest, speech)}."
 
@@ -285,14 +285,14 @@ def _gap_words(rest: PedalRest, speech: Speech) -> str:
     ratio = np.ravel(laws.rate(move(rest, np.zeros(1))).v)[0]
     pad = play / float(ratio)
     return (
-        f", with a gap of {speech.short(play)} to the piston: the first "
-        f"{speech.short(pad)} of pad only close it"
+        f", with a gap of {speech.reading(play)} to the piston: the first "
+        f"{speech.ruled(pad)} of pad only close it"
     )
 
 
 def _full_words(account: Account, speech: Speech) -> str:
     return (
-        f"Full is {speech.short(account.travel)} of pad along its arc, "
-        f"{speech.short(account.straight)} straight by tape; the arm turns "
+        f"Full is {speech.ruled(account.travel)} of pad along its arc, "
+        f"{speech.ruled(account.straight)} straight by tape; the arm turns "
         f"{account.turn:.1f} deg."
     )

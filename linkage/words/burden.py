@@ -60,7 +60,7 @@ def _spring(
         start, end = (speech.on_tape(float(x)) for x in spring.length(run))
         said += f"; its ends are {start} apart at rest, {end} {full}"
     for mark in marks:
-        said += f"; it {STATES[mark.what]} at {speech.short(mark.travel)} of pad"
+        said += f"; it {STATES[mark.what]} at {speech.short(mark.travel, speech.coarse)} of pad"
     return f"{said}."
 
 
@@ -80,7 +80,7 @@ def _number(held: Value) -> str:
 
 
 def _size(held: Value, speech: Speech) -> str:
-    return f"{speech.short(held.nominal)}{_guess(held)}"
+    return f"{speech.size(held.nominal)}{_guess(held)}"
 
 
 def _guess(held: Value) -> str:

@@ -8,10 +8,10 @@ import textwrap
 from collections.abc import Iterator
 from typing import Any
 
+from linkage.arm.plan import ArmPlan
 from linkage.arm.processes import PROCESSES, Process
 from linkage.cutting.bores import BorePlan
 from linkage.cutting.job import CutJob
-from linkage.units import POUND, inches, trim
 from linkage.words.speech import INCH, Speech
 
 #: Longest line, characters: fits a half-screen window.
@@ -37,18 +37,16 @@ _FILES = {"mm": "mm", "in": "inches"}
 
 
 def _stock(job: CutJob, speech: Speech) -> str:
-    plate = f"{_given(job.plan.plate, speech)} {speech.units}"
-    return f"{plate} {job.plan.material}, {job.plan.process}"
+    return f"{speech.stock(job.plan.plate)} {job.plan.material}, {job.plan.process}"
 
 
-def _given(mm: float, speech: Speech) -> str:
-    """Return a size that was chosen, never rounded to a neighbour: "25", "21/64"."""
-    if speech.units == "mm":
-        return trim(mm, 3)
-    steps = mm * 64.0 / INCH
-    if abs(steps - round(steps)) < 1e-6:
-        return inches(mm, 64).removesuffix(" in")
-    return trim(mm / INCH, 4)
+def guess_texts(plan: ArmPlan, speech: Speech) -> Iterator[str]:
+    """Yield what an arm's plan takes for granted: "plate 8 mm", "material steel"."""
+    for name, value in plan.guesses:
+        if isinstance(value, str):
+            yield f"{name} {value}"
+        else:
+            yield f"{name} {speech.stock(value)}"
 
 
 def _part(job: CutJob, speech: Speech) -> Iterator[tuple[str, str]]:
@@ -65,7 +63,7 @@ def _part(job: CutJob, speech: Speech) -> Iterator[tuple[str, str]]:
     yield "cutting", _cutting(job, speech)
     yield "pad end", _pad_end(job, speech)
     if job.plan.guesses:
-        yield "guessed", "; ".join(job.plan.guesses)
+        yield "guessed", "; ".join(guess_texts(job.plan, speech))
 
 
 def _size(job: CutJob, speech: Speech) -> str:
@@ -82,7 +80,8 @@ def _hole(bore: BorePlan, job: CutJob, speech: Speech) -> str:
     reach = job.figures.reaches.get(bore.name)
     far = "" if reach is None else f", {speech.length(reach)} from the pivot"
     reason = bore_reason(bore, PROCESSES[job.plan.process], speech)
-    return f"{_given(bore.bore, speech)} finished{far}: {reason}"
+    size = speech.size(bore.bore) if speech.units == "mm" else speech.stock(bore.bore)
+    return f"{size} finished{far}: {reason}"
 
 
 def bore_reason(bore: BorePlan, process: Process, speech: Speech) -> str:
@@ -98,6 +97,8 @@ def bore_reason(bore: BorePlan, process: Process, speech: Speech) -> str:
         else f"what {process.name} holds here is in no table of ours"
     )
     cut = fine(bore.cut or 0.0)
+    if speech.units == "in":
+        cut = f"{cut} in ({bore.cut or 0.0:.2f} mm)"
     match bore.way:
         case "finished":
             return f"used as cut: {held}"
@@ -106,7 +107,7 @@ def bore_reason(bore: BorePlan, process: Process, speech: Speech) -> str:
         case "pilot":
             return f"pilot of {cut}, then open up: {held}"
         case "mark" if bore.bore < bore.least:
-            least = _given(bore.least, speech)
+            least = speech.size(bore.least)
             small = f"{process.name} cuts no good hole under {least} in this plate"
             return f"centre cross only, drill: {small}"
         case "mark":
@@ -125,20 +126,18 @@ def _cutting(job: CutJob, speech: Speech) -> str:
     figures = job.figures
     pierces = "pierce" if figures.pierces == 1 else "pierces"
     length = f"{speech.length(figures.cut_length, 0)} {speech.name} of cut"
-    mass = f"{figures.mass:.2f} kg"
-    if speech.units == "in":
-        mass = f"{figures.mass / float(POUND):.2f} lb ({mass})"
+    mass = speech.mass(figures.mass)
     return f"{length}, {figures.pierces} {pierces}, {mass} as cut"
 
 
 def _pad_end(job: CutJob, speech: Speech) -> str:
-    radius, stand = speech.short(job.plan.boss("pad")), job.plan.pad_stand
+    radius, stand = speech.size(job.plan.boss("pad")), job.plan.pad_stand
     if stand is None:
         return (
             f"rounded {radius} about the pad point itself: a plate welded to its edge "
             "puts its face that much nearer to you"
         )
-    edge = _given(stand, speech)
+    edge = speech.size(stand)
     return f"rounded {radius}, its edge {edge} from the pad's face, away from you"
 
 
@@ -156,13 +155,18 @@ def _check(job: CutJob) -> Iterator[str]:
 
 def _advice(job: CutJob, speech: Speech) -> Iterator[str]:
     size, reaches = job.figures.size, job.figures.reaches
-    tapes = [f"pivot to {name} {speech.length(far)}" for name, far in reaches.items()]
-    tapes.append(f"over all {speech.length(size.real)}")
+    tapes = [f"pivot to {name} {_taped(far, speech)}" for name, far in reaches.items()]
+    tapes.append(f"over all {_taped(size.real, speech)}")
     yield "Before you pay for ten, have one cut and tape it: " + ", ".join(tapes) + "."
     yield (
         "Lines are drawn at their true size: the shop allows for the width of its cut. "
         "Say the unit when you send it, and ask for the start away from the holes."
     )
+
+
+def _taped(mm: float, speech: Speech) -> str:
+    """Return a length to hold against the first part, by tape or rule."""
+    return speech.length(mm) if speech.units == "mm" else speech.ruled(mm, 64)
 
 
 def _cautions(job: CutJob) -> Iterator[str]:

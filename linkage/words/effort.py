@@ -187,7 +187,7 @@ def mark_text(what: str, part: str) -> str:
 def told(loaded: Loaded, speech: Speech, scale: Scale) -> Iterator[tuple[str, str]]:
     """Yield what the forces come to, (name, sentence) in order."""
     if loaded.limit is not None:
-        where = speech.short(loaded.limit.travel)
+        where = speech.short(loaded.limit.travel, speech.coarse)
         yield "LIMIT", f"{loaded.limit.kind} after {where} of pad: {loaded.limit.why}."
     fine = loaded.columns(np.linspace(0.0, loaded.travel, FINE).tolist())
     if not len(fine["travel"].values):
@@ -205,13 +205,22 @@ def told(loaded: Loaded, speech: Speech, scale: Scale) -> Iterator[tuple[str, st
     for n, _ in enumerate(loaded.burden.springs, 1):
         yield "Spring", _spring(loaded, n, fine, scale)
     yield "Let go", _back(loaded, speech)
-    guesses = ", ".join(guesses_of(loaded))
+    guesses = ", ".join(_taken(loaded, speech))
     if guesses:
         yield "Taken", f"{guesses}: not given in the file, so guesses."
     said = ", ".join(_said_guesses(loaded))
     if said:
         yield "About", f"{said}: said to be guesses, and the forces rest on them too."
     yield "Mind", CAUTION
+
+
+def _taken(loaded: Loaded, speech: Speech) -> Iterator[str]:
+    """Yield what was taken for what the file does not say."""
+    for name, taken, unit in guesses_of(loaded):
+        if unit == "mm" and not isinstance(taken, str):
+            yield f"{name} {speech.stock(taken)}"
+        else:
+            yield f"{name} {taken if isinstance(taken, str) else f'{taken:g}'}"
 
 
 def _said_guesses(loaded: Loaded) -> Iterator[str]:
@@ -226,9 +235,10 @@ def _foot(fine: Columns, speech: Speech, scale: Scale) -> str:
     felt, travel = fine["effort"].values, fine["travel"].values
     low, high = int(np.nanargmin(felt)), int(np.nanargmax(felt))
     one, most = (_size(fine["effort"], i, scale) for i in (low, high))
-    text = f"{most} at most, at {speech.short(float(travel[high]))} of pad"
+    there, here = (speech.short(float(travel[i]), speech.coarse) for i in (low, high))
+    text = f"{most} at most, at {here} of pad"
     if one != most:
-        text += f"; least {one} at {speech.short(float(travel[low]))}"
+        text += f"; least {one} at {there}"
     if np.any(felt < -GOES):
         text += ". Below 0 the pedal goes by itself: it has to be held back"
     if np.any(np.isnan(felt)):
@@ -273,7 +283,7 @@ def _greatest(
     way = ""
     if column == "rod_force" and sizes[at] > 0.0:
         way = ", pushed" if series.values[at] > 0.0 else ", pulled"
-    where = speech.short(float(fine["travel"].values[at]))
+    where = speech.short(float(fine["travel"].values[at]), speech.coarse)
     return f"{size} {what} at most{way}, at {where} of pad."
 
 
@@ -291,12 +301,12 @@ def _back(loaded: Loaded, speech: Speech) -> str:
     weight, back = loaded.burden.weight, loaded.back
     if weight is None:
         return "not checked: no outline goes round its holes, so it has no weight."
-    mass = f"its arm of {weight.mass:.2f} kg"
+    mass = f"its arm of {speech.mass(weight.mass)}"
     if back.time is not None:
         return (
             f"at full, with nothing on its train, {mass} is home in {back.time:.3f} s."
         )
-    stays = speech.short(back.stays or 0.0)
+    stays = speech.short(back.stays or 0.0, speech.coarse)
     return f"at full, with nothing on its train, {mass} stays down at {stays} of pad."
 
 

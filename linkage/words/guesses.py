@@ -42,7 +42,9 @@ def touches(design: Design, path: str, pedal: str) -> bool:
 
 def _guess(design: Design, swayed: Swayed | None) -> str:
     speech = Speech(design.units)
-    nothing = str(NOTHING) if speech.units == "mm" else f"{NOTHING} mm"
+    nothing = str(NOTHING)
+    if speech.units == "in":
+        nothing = f"{speech.short(NOTHING)} in or {NOTHING} deg"
     if swayed is None or not swayed.sways:
         return "nothing in the motion rests on it."
     if not swayed.felt:
@@ -56,7 +58,7 @@ def _guess(design: Design, swayed: Swayed | None) -> str:
 def _out(swayed: Swayed, speech: Speech) -> str:
     if BY_NAME[swayed.value.unit].measure is Measure.ANGLE:
         return f"{trim(out_of(swayed.out, 'deg'), 1)} deg"
-    return speech.reading(swayed.out)
+    return speech.ruled(swayed.out)
 
 
 def _sways(felt: Sequence[Sway], speech: Speech) -> str:
@@ -66,7 +68,7 @@ def _sways(felt: Sequence[Sway], speech: Speech) -> str:
 def _sway(sway: Sway, speech: Speech) -> str:
     what = {"rod angle": "the rod's lean"}.get(sway.of, f"the {sway.of}")
     if sway.unit == "mm":
-        return f"{what} by {speech.short(sway.change)}"
+        return f"{what} by {speech.ruled(sway.change)}"
     if sway.unit == "deg":
         return f"{what} by {sway.change:.1f} deg"
     return f"{what} by {sway.change:.2f}"
@@ -75,10 +77,10 @@ def _sway(sway: Sway, speech: Speech) -> str:
 def _taken(pedal: Pedal, speech: Speech) -> str:
     """Return what the program took for the arm where the file is silent."""
     arm = pedal.arm
-    said = [f"plate {speech.short(arm.plate.nominal)}"] if arm.plate.guess else []
+    said = [f"plate {speech.size(arm.plate.nominal)}"] if arm.plate.guess else []
     said += [arm.material] if arm.material_guess else []
     bores = [
-        f"{hole.replace('clevis', 'hole')} {speech.short(bore.nominal)}"
+        f"{hole.replace('clevis', 'hole')} {speech.size(bore.nominal)}"
         for hole, bore in arm.bores.items()
         if bore.guess
     ]

@@ -77,8 +77,18 @@ def value_rows(placement: Placement, answer: Answer) -> Iterator[ValueRow]:
             words=placed_name(placement.design, each.path, placement.group.pedals),
             allowed=allowed(each),
             exact=exact,
-            put=put_words(each, answer),
+            put=_put(placement, each, answer),
         )
+
+
+def _put(placement: Placement, each: Value | Chosen, answer: Answer) -> str:
+    """Return what is written for a value; to mark out, as a rule has it."""
+    number = answer.values.get(each.path)
+    if placement.mark is None or not isinstance(each, Value) or number is None:
+        return put_words(each, answer)
+    if each.unit != "in" or each.kind == "choice":
+        return put_words(each, answer)
+    return Speech("in").reading(number)
 
 
 def put_words(each: Value | Chosen, answer: Answer) -> str:
@@ -111,7 +121,8 @@ def got_words(judged: Judged, speech: Speech) -> str:
     if judged.got is None:
         return "none"
     target = judged.target
-    digits = 3 if QUANTITIES[target.of].unit == "1" else 2
+    unit = QUANTITIES[target.of].unit
+    digits = 3 if unit == "1" or (unit == "mm" and speech.units == "in") else 2
     return quantity(target, judged.got, speech, digits)
 
 
@@ -128,7 +139,9 @@ def still_free(placement: Placement, answer: Answer) -> tuple[str, list[str]]:
         if high - low > NARROW * width:
             words = placed_name(placement.design, free.path, placement.group.pedals)
             ends = (
-                said_value(free, end, 3 if free.unit == "in" else 1)
+                Speech("in").ruled(end)
+                if free.unit == "in"
+                else said_value(free, end, 1)
                 for end in (low, high)
             )
             told.append(f"{words} {' to '.join(ends)}")
@@ -165,7 +178,10 @@ def _stops(placement: Placement, answer: Answer) -> Iterator[str]:
         for end in find_ends(rest, whole * (1.0 - 1e-9)):
             if end.what != "lever at its stop":
                 continue
-            said = f"{lead}{end.part} is at its stop after {speech.length(end.travel)}"
+            said = (
+                f"{lead}{end.part} is at its stop after "
+                f"{speech.length(end.travel, speech.coarse)}"
+            )
             turn = ""
             if end.part == f"train.{len(rest.parts)}":
                 needs = math.ceil(10.0 * np.degrees(at_full(rest, "turn"))) / 10.0
@@ -198,11 +214,16 @@ def _plate(rest: PedalRest, lead: str, speech: Speech) -> Iterator[str]:
     off = (hole - pivot) / line
     square = 1j * line if off.imag >= 0.0 else -1j * line
     yield (
-        f"{lead}On the plate: pivot to hole {speech.length(abs(hole - pivot))}, hole to "
-        f"pad {speech.length(abs(pad - hole))}; the hole is {speech.length(off.real)} "
-        f"along the string from pivot to pad, {speech.length(abs(off.imag))} "
+        f"{lead}On the plate: pivot to hole {_rule(abs(hole - pivot), speech)}, hole to "
+        f"pad {_rule(abs(pad - hole), speech)}; the hole is {_rule(off.real, speech)} "
+        f"along the string from pivot to pad, {_rule(abs(off.imag), speech)} "
         f"{_way(square)} it."
     )
+
+
+def _rule(mm: float, speech: Speech) -> str:
+    """Return a length for a steel rule on the metal."""
+    return speech.length(mm) if speech.units == "mm" else speech.ruled(mm, 64)
 
 
 def _way(square: complex) -> str:
@@ -219,7 +240,7 @@ def _rods(rest: PedalRest, lead: str, speech: Speech) -> Iterator[str]:
         if length is None:
             continue
         to = "end" if part.KIND == "cylinder" else "hole"
-        long = speech.length(float(np.ravel(value(length))[0]))
+        long = _rule(float(np.ravel(value(length))[0]), speech)
         guesses = [
             f'{key} "{guess.text}"'
             for key in ("depth", "proud")

@@ -46,6 +46,8 @@ class Spot(Struct, frozen=True, kw_only=True, eq=False):
         How it was given, where not as two readings.
     far : bool
         Beyond a cable, where the marks are the part's own.
+    typed : bool
+        As two readings from the marks: they are read back as they were typed.
     """
 
     key: str
@@ -54,6 +56,7 @@ class Spot(Struct, frozen=True, kw_only=True, eq=False):
     give: tuple[float | None, float | None]
     how: str
     far: bool
+    typed: bool = False
 
 
 def spots(rest: PedalRest) -> tuple[Spot, ...]:
@@ -98,6 +101,7 @@ def _spot(rest: PedalRest, key: str, form: Point | None, *, far: bool = False) -
         give=give,
         how=_how(rest, key, form),
         far=far,
+        typed=isinstance(form, Cartesian) and form.base is None,
     )
 
 
@@ -152,8 +156,8 @@ def point_rows(
     rows = [
         [
             spot.name,
-            _reading(-spot.at.real if behind else spot.at.real, heads[0], speech),
-            _reading(spot.at.imag, heads[1], speech),
+            _cell(spot, -spot.at.real if behind else spot.at.real, heads[0], speech),
+            _cell(spot, spot.at.imag, heads[1], speech),
             " ".join(filter(None, (_give(spot, speech), spot.how))),
         ]
         for spot in own
@@ -164,8 +168,9 @@ def point_rows(
 _OTHER = {"back": "ahead", "ahead": "back", "up": "down"}
 
 
-def _reading(size: float, head: str, speech: Speech) -> str:
-    text = speech.reading(abs(size))
+def _cell(spot: Spot, size: float, head: str, speech: Speech) -> str:
+    say = speech.reading if spot.typed else speech.ruled
+    text = say(abs(size))
     other = size < 0.0 and text != "0"
     return f"{text}|{_OTHER[head]}" if other else f"{text}|"
 

@@ -138,7 +138,7 @@ def _tapes(found: Sequence[Tape], speech: Speech) -> list[str]:
     lines += [
         f"    {tape.what:{wide}}  {_tape(tape, speech)}".rstrip() for tape in found
     ]
-    out = agreement(found)
+    out = agreement(found, speech.units)
     out_words = f"{out:.0f}" if speech.units == "mm" else inches(out, 16)
     lines.append(
         f"  One of them out by more than {out_words}? Then one reading above is wrong."

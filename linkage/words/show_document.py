@@ -44,7 +44,7 @@ def _pedal_document(design: Design, name: str) -> dict[str, Any]:
         **_account_document(account),
         "points": {spot.key: _spot_document(spot) for spot in spots(rest)},
         "tape": [_tape_document(tape) for tape in found],
-        "agree_within": agreement(found),
+        "agree_within": agreement(found, design.units),
         "free": _free(design, name),
         "guesses": [
             _sway_document(swayed.get(each.path), each)

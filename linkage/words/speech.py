@@ -1,7 +1,7 @@
 """How numbers and directions are said, in the units of the design.
 
-Millimetres to 0.1, inches to 0.001; tape lengths in the file's unit with the other
-system beside it. Directions are said with the words of the bench.
+Millimetres to 0.1. Inches in fractions where a tape or a rule is laid on, to 0.001 where
+a machine is set or a gap is felt. Directions are said with the words of the bench.
 """
 
 import cmath
@@ -13,10 +13,12 @@ import numpy as np
 from msgspec import Struct
 from numpy.typing import NDArray
 
-from linkage.units import both, inches, trim
+from linkage.units import POUND, both, inches, trim
 
 INCH = 25.4
 WIDTH = 88
+#: Under this no tape is read, mm: what is smaller is said in thousandths of an inch.
+LEAST_FRACTION = INCH / 16
 
 
 class Speech(Struct, frozen=True, eq=False):
@@ -60,10 +62,50 @@ class Speech(Struct, frozen=True, eq=False):
         return trim(round(mm) if abs(mm) >= 100.0 else round(2.0 * mm) / 2.0, 1)
 
     def reading(self, mm: float) -> str:
-        """Return a length as a tape has it: "120.5", "4 5/8", else "4.974"."""
+        """Return a length that was typed: "120.5", "4 5/8", else "4.974"."""
         if self.units == "mm" or abs(mm * 64 / INCH - round(mm * 64 / INCH)) > 0.01:
             return self.short(mm)
         return inches(mm, 64).removesuffix(" in")
+
+    def ruled(self, mm: float, finest: int = 32) -> str:
+        """Return a length as a tape has it, typed or not: "120.5", "4 31/32".
+
+        Inches to 1/32, or to ``finest`` where a steel rule is meant; what is too small
+        for either in thousandths.
+        """
+        typed = self.reading(mm)
+        if self.units == "mm" or "/" in typed or abs(mm) < LEAST_FRACTION:
+            return typed
+        return inches(mm, finest).removesuffix(" in")
+
+    def size(self, mm: float) -> str:
+        """Return a size of stock or of a hole, never rounded: "25", "21/64".
+
+        In inches what is no fraction has its millimetres beside it: "0.315 (8 mm)".
+        """
+        if self.units == "mm":
+            return trim(mm, 3)
+        typed = self.reading(mm)
+        exact = abs(mm * 64 / INCH - round(mm * 64 / INCH)) < 1e-6
+        return typed if exact else f"{trim(mm / INCH, 4)} ({trim(mm, 3)} mm)"
+
+    def stock(self, mm: float) -> str:
+        """Return a size of stock with its unit: "8 mm", "5/16 in (7.94 mm)"."""
+        if self.units == "mm":
+            return f"{trim(mm, 3)} mm"
+        return f"{self.size(mm).partition(' (')[0]} in ({trim(mm, 2)} mm)"
+
+    def mass(self, kg: float) -> str:
+        """Return a mass, in pounds first where lengths are in inches."""
+        metric = f"{kg:.2f} kg"
+        if self.units == "mm":
+            return metric
+        return f"{kg / float(POUND):.2f} lb ({metric})"
+
+    @property
+    def coarse(self) -> int:
+        """Decimals of a place along the pad's arc: no foot knows more."""
+        return 1 if self.units == "mm" else 2
 
     def offset(self, z: complex) -> str:
         """Return how one point lies from another: "9 behind and 56 below".
@@ -74,12 +116,12 @@ class Speech(Struct, frozen=True, eq=False):
             From the other point, mm.
         """
         words = [
-            f"{self.short(abs(size))} {word}"
+            f"{self.ruled(abs(size))} {word}"
             for size, word in (
                 (z.real, "ahead of" if z.real > 0.0 else "behind"),
                 (z.imag, "above" if z.imag > 0.0 else "below"),
             )
-            if self.short(abs(size)) != "0"
+            if self.ruled(abs(size)) != "0"
         ]
         return " and ".join(words) or "on"
 
@@ -223,6 +265,8 @@ def table(rows: list[list[str]], heads: list[tuple[str, ...]]) -> list[str]:
 
 def _aligned(cells: list[str]) -> list[str]:
     """Return cells with their numbers set right and their words behind them."""
+    if any("/" in cell for cell in cells):
+        return cells  # fractions of inches: their words are numbers
     parts = [cell.partition(" ") for cell in cells]
     number = max((len(first) for first, _, _ in parts), default=0)
     word = max((len(last) for _, _, last in parts), default=0)

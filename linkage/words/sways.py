@@ -6,6 +6,7 @@ three places, to first order.
 """
 
 from collections.abc import Collection, Mapping
+from types import MappingProxyType
 from typing import Any
 
 import numpy as np
@@ -26,13 +27,37 @@ from linkage.units import BY_NAME, Measure
 from linkage.words.names import part_name
 from solvers.jet import Jet, lift, seed, value
 
-#: How far a reading may be out where the file does not say: a tape in the car, a rule
-#: on metal, a gauge on an angle. Common practice, no source.
-TAPE, METAL, GAUGE = 2.0, 0.5, np.radians(1.0)
-#: How far a guess may be out, mm; of a small one a half.
-GUESS = 5.0
+#: How far an angle may be out that was read off a gauge. Common practice, no source.
+GAUGE = np.radians(1.0)
 #: What is called no change: mm, deg or of the ratio.
 NOTHING = 0.1
+
+
+class Doubt(Struct, frozen=True, kw_only=True):
+    """How far lengths may be out where the file does not say, mm.
+
+    Attributes
+    ----------
+    tape : float
+        Read off a tape in the car.
+    metal : float
+        Read off a rule on metal.
+    guess : float
+        Said to be a guess; of a small one a half.
+    """
+
+    tape: float
+    metal: float
+    guess: float
+
+
+#: In millimetres and in marks of an inch tape. Common practice, no source.
+DOUBTS: Mapping[str, Doubt] = MappingProxyType(
+    {
+        "mm": Doubt(tape=2.0, metal=0.5, guess=5.0),
+        "in": Doubt(tape=25.4 / 16, metal=25.4 / 64, guess=25.4 * 3 / 16),
+    }
+)
 #: Places of the travel, in parts of the whole.
 _SHARES = np.array([0.0, 0.5, 1.0])
 #: The last words of a path that are read off a tape in the car.
@@ -106,7 +131,7 @@ def sways(design: Design, pedal: str) -> Mapping[str, Swayed]:
     metal = on_metal(design)
     found = {}
     for i, each in enumerate(values):
-        out = likely(each, metal)
+        out = likely(each, metal, design.units)
         found[each.path] = Swayed(
             value=each,
             out=out,
@@ -135,7 +160,7 @@ def on_metal(design: Design) -> frozenset[str]:
     )
 
 
-def likely(each: Value, metal: Collection[str] = ()) -> float:
+def likely(each: Value, metal: Collection[str] = (), units: str = "mm") -> float:
     """Return how far a number may be out, in mm or rad.
 
     Parameters
@@ -143,15 +168,18 @@ def likely(each: Value, metal: Collection[str] = ()) -> float:
     each : Value
     metal : collection of str
         Paths of what was measured with a rule on metal; see `on_metal`.
+    units : {"mm", "in"}
+        Of the file: which tape was laid on.
     """
     if each.give is not None:
         return each.give
     if BY_NAME[each.unit].measure is Measure.ANGLE:
         return float((5.0 if each.guess else 1.0) * GAUGE)
+    doubt = DOUBTS[units]
     if each.guess:
-        return GUESS if abs(each.nominal) >= 2.0 * GUESS else 0.5 * abs(each.nominal)
+        return min(doubt.guess, 0.5 * abs(each.nominal))
     in_car = each.path.rpartition(".")[2] in _CAR and each.path not in metal
-    return TAPE if in_car else METAL
+    return doubt.tape if in_car else doubt.metal
 
 
 def readings(found: Mapping[str, Swayed]) -> list[Swayed]:

@@ -88,7 +88,11 @@ def told(
 
 def _play(swept: Sweep, speech: Speech) -> str:
     play = float(value(swept.rest.places.number(cylinder_of(swept).free_play)))
-    return f", {speech.short(play)} gap" if play > 0.0 else ""
+    return f", {speech.reading(play)} gap" if play > 0.0 else ""
+
+
+def _rod(mm: float, speech: Speech) -> str:
+    return speech.length(mm) if speech.units == "mm" else speech.ruled(mm, 64)
 
 
 def _title(design: Design, swept: Sweep, speech: Speech) -> str:
@@ -97,7 +101,7 @@ def _title(design: Design, swept: Sweep, speech: Speech) -> str:
     said = [title]
     if "stroke" in swept.columns:
         said.append(
-            f"Rod {speech.length(rod_of(swept))} hole to end{_play(swept, speech)}"
+            f"Rod {_rod(rod_of(swept), speech)} hole to end{_play(swept, speech)}"
         )
     if swept.rest.pedal.train:
         said.append(f"Lengths in {speech.name}, angles in deg")

@@ -40,7 +40,7 @@ def _cells(shown: Sweep, speech: Speech) -> list[Cells]:
     chord = 2.0 * radius * np.sin(np.minimum(travel / (2.0 * radius), 0.5 * np.pi))
     cells = [
         _length(shown, "travel", ("pad", "moves"), speech),
-        Cells(head=("straight", "by tape"), texts=speech.lengths(chord)),
+        Cells(head=("straight", "by tape"), texts=_taped(chord, speech)),
     ]
     if not shown.rest.pedal.train:
         return cells
@@ -51,6 +51,15 @@ def _cells(shown: Sweep, speech: Speech) -> list[Cells]:
     if "crank_angle" in shown.columns:
         cells.append(_crank(shown))
     return cells
+
+
+def _taped(
+    mm: NDArray[np.float64], speech: Speech, digits: int | None = None
+) -> list[str]:
+    """Return lengths that a tape is laid on: inches are fractions."""
+    if speech.units == "mm":
+        return speech.lengths(mm, digits)
+    return [speech.ruled(size) for size in mm.tolist()]
 
 
 def _length(shown: Sweep, column: str, head: tuple[str, ...], speech: Speech) -> Cells:
@@ -111,8 +120,7 @@ def _back_cells(design: Design, shown: Sweep, speech: Speech) -> list[Cells]:
     if not design.footwell.marks.back:
         return []
     pad = np.asarray(value(shown.run.at(f"{shown.pedal}.pad")))
-    digits = 0 if speech.units == "mm" else 2
-    sizes = speech.lengths(np.abs(pad.real), digits)
+    sizes = _taped(np.abs(pad.real), speech, 0)
     texts = [
         f"{size} ahead" if x > 0.0 else size
         for size, x in zip(sizes, pad.real.tolist(), strict=True)

@@ -36,8 +36,8 @@ def sentences(fine: Sweep, whole: float, speech: Speech) -> list[tuple[str, str]
         said.append(
             (
                 "LIMIT",
-                f"{fine.limit.kind} after {speech.length(fine.limit.travel)} of pad "
-                f"(of {speech.length(whole)}): {why}.",
+                f"{fine.limit.kind} after {_at(fine.limit.travel, speech)} of pad "
+                f"(of {_at(whole, speech)}): {why}.",
             )
         )
     return said
@@ -51,11 +51,16 @@ def _about_ratio(fine: Sweep, speech: Speech) -> list[tuple[str, str]]:
     travel, ratio = travel[known], ratio[known]
     low, high = int(np.argmin(ratio)), int(np.argmax(ratio))
     text = (
-        f"lowest {ratio[low]:.2f} at {speech.length(travel[low])} of pad, highest "
-        f"{ratio[high]:.2f} at {speech.length(travel[high])}; "
+        f"lowest {ratio[low]:.2f} at {_at(travel[low], speech)} of pad, highest "
+        f"{ratio[high]:.2f} at {_at(travel[high], speech)}; "
         f"{_percent(ratio[-1] / ratio[0] - 1.0)} from rest to full."
     )
     return [("Ratio", text)]
+
+
+def _at(travel: float, speech: Speech) -> str:
+    """Return a place along the pad's arc."""
+    return speech.length(travel, speech.coarse)
 
 
 def _percent(share: float) -> str:
@@ -71,16 +76,16 @@ def _about_rod(fine: Sweep, speech: Speech) -> list[tuple[str, str]]:
         float(np.interp(0.0, *_rising(angle[i : i + 2], travel[i : i + 2])))
         for i in crossings
     ]
-    where = " and ".join(speech.length(x) for x in places)
+    where = " and ".join(_at(x, speech) for x in places)
     near = int(np.argmin(np.abs(angle)))
-    nearest = f"nearest to the axis at {speech.length(travel[near])} of pad"
+    nearest = f"nearest to the axis at {_at(travel[near], speech)} of pad"
     in_line = (
         f"in line at {where} of pad, "
         if places
         else f"{nearest} ({abs(angle[near]):.1f} deg), "
     )
     text = (
-        f"{in_line}worst {abs(angle[worst]):.1f} deg at {speech.length(travel[worst])}."
+        f"{in_line}worst {abs(angle[worst]):.1f} deg at {_at(travel[worst], speech)}."
     )
     return [("Rod", text)]
 
@@ -91,7 +96,7 @@ def _rising(x: Array, y: Array) -> tuple[Array, Array]:
 
 def _about_ends(fine: Sweep, whole: float, speech: Speech) -> list[tuple[str, str]]:
     said = [
-        ("End", f"{end.what} after {speech.length(end.travel)} of pad ({end.part}).")
+        ("End", f"{end.what} after {_at(end.travel, speech)} of pad ({end.part}).")
         for end in fine.ends
     ]
     full = any(end.what == "cylinder full" for end in fine.ends)
@@ -102,7 +107,7 @@ def _about_ends(fine: Sweep, whole: float, speech: Speech) -> list[tuple[str, st
         left = float(value(fine.rest.places.number(has))) - fine["stroke"][-1]
         text = (
             f"{speech.length(left)} of piston is left when the pad is at full "
-            f"({speech.length(whole)}).{_beyond(fine, whole, speech)}"
+            f"({_at(whole, speech)}).{_beyond(fine, whole, speech)}"
         )
         said.append(("End", text))
     return said
@@ -114,5 +119,5 @@ def _beyond(fine: Sweep, whole: float, speech: Speech) -> str:
     upto = 2.0 * whole if limit is None else limit.travel
     for end in find_ends(fine.rest, upto):
         if end.what == "cylinder full":
-            return f" The cylinder would be full at {speech.length(end.travel)}."
+            return f" The cylinder would be full at {_at(end.travel, speech)}."
     return " The cylinder would never be full."

@@ -1,6 +1,7 @@
 """Lengths for a tape that nobody typed: where they agree, the readings are right."""
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from types import MappingProxyType
 from typing import Any
 
 import numpy as np
@@ -24,8 +25,10 @@ from solvers.planar import conj, imag, length
 Span = tuple[str, Num]
 #: How far the pad at a place is from something that stands still, mm.
 Gap = Callable[[complex], float]
-#: Tape readings are not asked to agree better than this, mm.
-LEAST = 2.0
+#: Tape readings are not asked to agree better than this; and the steps in which it is
+#: said how well they should, mm.
+LEAST: Mapping[str, float] = MappingProxyType({"mm": 2.0, "in": 25.4 / 16})
+STEP: Mapping[str, float] = MappingProxyType({"mm": 1.0, "in": 25.4 / 16})
 
 
 class Tape(Struct, frozen=True, kw_only=True, eq=False):
@@ -66,7 +69,7 @@ def tapes(design: Design, rest: PedalRest) -> tuple[Tape, ...]:
     seeds = {each.path: seed(each.nominal, i, count) for i, each in enumerate(values)}
     with np.errstate(divide="ignore", invalid="ignore"):
         metal = on_metal(design)
-        outs = np.array([likely(each, metal) for each in values])
+        outs = np.array([likely(each, metal, design.units) for each in values])
         guess = np.array([each.guess for each in values], bool)
         spans = _spans(Places(design, seeds), rest)
         found = [
@@ -80,13 +83,14 @@ def tapes(design: Design, rest: PedalRest) -> tuple[Tape, ...]:
 _UNITS = ("mm", "cm", "m", "in", "ft", "deg")
 
 
-def agreement(found: Sequence[Tape]) -> float:
-    """Return by how much a tape may differ before a reading is wrong, whole mm.
+def agreement(found: Sequence[Tape], units: str = "mm") -> float:
+    """Return by how much a tape may differ before a reading is wrong, mm.
 
-    The greatest root of the sum of squares over the readings that go into one length.
+    Whole millimetres, or sixteenths of an inch where the file is in inches. The greatest root of the sum of squares over the readings that go into one length.
     """
     outs = [tape.out for tape in found if not tape.on_guess]
-    return float(np.ceil(max([LEAST, *outs]) - 1e-9))
+    step = STEP[units]
+    return step * float(np.ceil(max([LEAST[units], *outs]) / step - 1e-9))
 
 
 def _tape(what: str, span: Num, outs: Any, guess: Any) -> Tape:

@@ -17,7 +17,7 @@ from linkage.parts.cable import CableRest
 from linkage.parts.lever import LeverRest
 from linkage.quantities import laws
 from linkage.sweeping import sweep
-from linkage.units import trim
+from linkage.units import say
 from linkage.words.worked_lines import place_of, short, told
 from linkage.words.worked_parts import Frame, stage
 
@@ -37,11 +37,17 @@ def working_text(design: Design, pedal: str, at: list[float] | None = None) -> s
         return f"{pedal}: nothing to work out, it cannot be put together.\n"
     if at is None:
         travels = travels[-1:]
-    lines = [f"{pedal}: worked by hand. x forward, z up, mm; angles from +x."]
+    inch = " (1 in is 25.4)" if design.units == "in" else ""
+    lines = [f"{pedal}: worked by hand. x forward, z up, mm{inch}; angles from +x."]
     for travel in travels:
-        lines += ["", f"  After {trim(travel, 3)} mm of pad"]
+        lines += ["", f"  After {_travel(design, travel)} of pad"]
         lines += [f"    {line}" for line in _place(rest, travel)]
     return "\n".join(lines) + "\n"
+
+
+def _travel(design: Design, travel: float) -> str:
+    metric = say(travel, "mm", 3)
+    return metric if design.units == "mm" else f"{say(travel, 'in', 4)} ({metric})"
 
 
 def _place(rest: PedalRest, travel: float) -> Iterator[str]:

@@ -41,16 +41,26 @@ def test_sensible_plans_pass(plan: ArmPlan) -> None:
         ({"material": "oak"}, "arm.material: 'oak' is no material"),
         ({"holes": {"pad": 0j}}, "holes.pad: is a name already taken"),
         ({"bosses": {"clevis": 16.0}}, "leaves 3.3 mm of metal round a bore of 25.4"),
-        ({"fillet": 7.0}, "inside corner that tight starts cracks; give 8 or more"),
-        ({"pad": 121 + 545j}, "pad: lies 1.0 mm from the pivot, within its boss"),
+        ({"fillet": 7.0}, "inside corner that tight starts cracks; give 8 mm or more"),
+        ({"pad": 121 + 545j}, "pad: lies 1 mm from the pivot, within its boss"),
         ({"holes": {"clevis": 120 + 515j}}, "they run together|mm of metal is left"),
-        ({"holes": {"clevis": 120 + 530j}}, "they run together; leave 8 or more"),
+        ({"holes": {"clevis": 120 + 530j}}, "they run together; leave 8 mm or more"),
     ],
 )
 def test_nonsense_is_told(change: dict[str, Any], words: str) -> None:
     told = faults(replace(HANGING, **change))
     wanted = words.split("|")
     assert any(word in line for line in told for word in wanted)
+
+
+def test_people_with_an_inch_tape_hear_inches() -> None:
+    """The inch is 25.4 mm exactly (NIST SP 811): 8 mm are 0.315 in."""
+    change = {"fillet": 7.0, "bosses": {"clevis": 16.0}, "speaks": "in"}
+    told = faults(replace(HANGING, **change))
+    assert any("0.276 in: an inside corner" in line for line in told)
+    assert any("give 0.315 in or more" in line for line in told)
+    assert any("leaves 0.13 in of metal round a bore of 1 in" in line for line in told)
+    assert not any("mm" in line for line in told)
 
 
 def test_all_faults_come_at_once() -> None:
@@ -61,14 +71,14 @@ def test_all_faults_come_at_once() -> None:
 def test_plasma_wants_more_metal() -> None:
     close = replace(HANGING, holes={"clevis": 120 + 510j}, plate=8.0)
     refuse_nonsense(close)
-    assert "leave 12 or more" in faults(replace(close, process="plasma"))[0]
+    assert "leave 12 mm or more" in faults(replace(close, process="plasma"))[0]
 
 
 def test_guesses_are_listed() -> None:
     plan = replace(HANGING, bores={})
     assert plan.bore("pivot") == PIVOT_BORE
     assert plan.bore("clevis") == HOLE_BORE
-    assert plan.guesses == ("bore of pivot: 20 mm", "bore of clevis: 8 mm")
+    assert plan.guesses == (("bore of pivot", 20.0), ("bore of clevis", 8.0))
     assert HANGING.guesses == ()
 
 

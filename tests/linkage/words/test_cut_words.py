@@ -1,6 +1,7 @@
 """What the builder is told: the figures of the job, what to finish, what to mind."""
 
 import re
+from fractions import Fraction
 
 import pytest
 from msgspec.structs import replace
@@ -53,7 +54,7 @@ def test_guesses_and_a_pad_without_a_stand_are_told() -> None:
         job_text(cut_arm(replace(HANGING, bores={}, pad_stand=None)), MM).split()
     )
     assert "guessed" in told
-    assert "bore of clevis: 8" in told
+    assert "bore of clevis 8 mm" in told
     assert "about the pad point itself" in told
 
 
@@ -79,15 +80,17 @@ def test_an_inch_design_is_told_in_inches() -> None:
     figures = job.figures
     reach = figures.reaches["clevis"] / 25.4
     for words in (
-        "brake arm: 5/16 in steel, laser, file in mm",
+        "brake arm: 5/16 in (7.94 mm) steel, laser, file in mm",
         f"{figures.size.real / 25.4:.3f} x {figures.size.imag / 25.4:.3f} in "
         f"({figures.size.real:.1f} x {figures.size.imag:.1f} mm) over all",
-        "pivot 1 finished: cut 0.984, then drill, ream or bore: laser holds ±0.012",
-        f"clevis 21/64 finished, {reach:.3f} from the pivot: cut 0.313,",
+        "pivot 1 in (25.4 mm) finished: cut 0.984 in (25.00 mm), then drill, ream or bore: "
+        "laser holds ±0.012",
+        f"clevis 21/64 in (8.33 mm) finished, {reach:.3f} from the pivot: cut 0.313 in "
+        "(7.95 mm),",
         f"{(figures.between or 0.0) / 25.4:.3f} between the holes",
         f"{figures.cut_length / 25.4:.0f} inches of cut, 3 pierces, "
         f"{figures.mass / 0.45359237:.2f} lb ({figures.mass:.2f} kg)",
-        f"pivot to clevis {reach:.3f}, over all {figures.size.real / 25.4:.3f}.",
+        f"pivot to clevis {_rule(reach)}, over all {_rule(figures.size.real / 25.4)}.",
     ):
         assert words in told
     mm = job_text(job, MM)
@@ -102,12 +105,18 @@ def _numbers(text: str) -> list[float]:
     return [float(found) for found in re.findall(r"\d+(?:\.\d+)?", text)]
 
 
+def _rule(size: float) -> str:
+    """A length in inches as a steel rule in sixty-fourths has it."""
+    whole, rest = divmod(Fraction(round(size * 64), 64), 1)
+    return f"{whole} {rest}" if rest else f"{whole}"
+
+
 def test_a_bore_is_never_said_as_its_neighbour() -> None:
     """0.70 in is not 45/64, and a reamed 25 mm in an inch design is not 63/64."""
     job = cut_arm(replace(HANGING, bores={"pivot": 25.0, "clevis": 17.78}))
     told = job_text(job, INCHES)
-    assert "0.9843 finished" in told
-    assert "0.7 finished" in told
+    assert "0.9843 in (25 mm) finished" in told
+    assert "0.7 in (17.78 mm) finished" in told
 
 
 def test_the_document_is_in_mm_whatever_the_design_speaks() -> None:

@@ -199,7 +199,7 @@ axis = "forward"
 """
     shown = show_text(load_text(text), "brake")
     assert re.search(r"pivot +4 5/8 +21 1/2\n", shown)
-    assert re.search(r"hole +5 +19.3 +counted from pivot", shown)
+    assert re.search(r"hole +5 +19 5/16 +counted from pivot", shown)
     assert re.search(r"cylinder rod end +1/2 ahead +19 1/4\n", shown)
     tape = math.hypot(3.5, 11.25)
     assert re.search(rf"pivot to pad +11 25/32 in +{tape * 25.4:.0f} mm", shown)

@@ -2,8 +2,11 @@
 
 import cmath
 import math
+from fractions import Fraction
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
 from linkage.words.speech import Speech, heading, paragraph, table, tidy, way
 
@@ -53,6 +56,34 @@ def test_inch_readings_are_fractions_where_they_were() -> None:
     assert say(21.5 * 25.4) == "21 1/2"
     assert say(4.974 * 25.4) == "4.974"
     assert Speech("mm").reading(120.5) == "120.5"
+
+
+@given(st.floats(25.4 / 16, 1000.0))
+def test_a_length_is_a_fraction_within_half_a_mark(mm: float) -> None:
+    """Read back by the standard library's fractions; typed 64ths are kept."""
+    for finest in (32, 64):
+        words = Speech("in").ruled(mm, finest)
+        size = float(sum(Fraction(word) for word in words.split()))
+        assert abs(size - mm / 25.4) <= 0.5 / finest + 1e-9
+        assert "." not in words
+
+
+def test_what_is_no_fraction_of_a_tape_is_in_thousandths() -> None:
+    assert Speech("in").ruled(0.020 * 25.4) == "0.02"
+    assert Speech("in").ruled(25.4 / 32) == "1/32"
+    assert Speech("in").ruled(4.974 * 25.4) == "4 31/32"
+    assert Speech("mm").ruled(126.34) == "126.3"
+
+
+def test_stock_is_never_rounded_and_says_both() -> None:
+    """The inch is 25.4 mm exactly (NIST SP 811)."""
+    inch, metric = Speech("in"), Speech("mm")
+    assert (inch.stock(7.9375), inch.stock(8.0)) == (
+        *("5/16 in (7.94 mm)", "0.315 in (8 mm)"),
+    )
+    assert (inch.size(25.4), inch.size(20.0)) == ("1", "0.7874 (20 mm)")
+    assert (metric.stock(8.0), metric.size(19.05)) == ("8 mm", "19.05")
+    assert (inch.mass(0.45359237), metric.mass(1.0)) == ("1.00 lb (0.45 kg)", "1.00 kg")
 
 
 def test_tape_lengths_are_as_fine_as_a_tape() -> None:
