@@ -73,6 +73,10 @@ class Places:
             return _right_angle(direction.base)
         return unit(direction.base + direction.sign * self.number(direction.value))
 
+    def knows(self, name: str) -> bool:
+        """Return whether a point was worked out already."""
+        return name in self._known
+
     def point(self, name: str) -> Num:
         """Return the point of a canonical name.
 

@@ -106,6 +106,7 @@ def carried(
     places: NDArray[np.float64],
     limit: Limit | None,
     ends: tuple[End, ...],
+    seen: Run | None = None,
 ) -> Sweep:
     """Return the sweep of a pedal whose limit and ends are known.
 
@@ -115,10 +116,15 @@ def carried(
         Sound.
     places : ndarray
         Of the travel, mm; those from the limit on are left out.
+    limit, ends
+        What `find_limit` and `find_ends` return.
+    seen : Run, optional
+        The pedal at all these places, where it was carried there already.
     """
     if limit is not None:
         places = places[places < limit.travel]
-    run = move(rest, places)
+        seen = None
+    run = move(rest, places) if seen is None else seen
     with np.errstate(divide="ignore", invalid="ignore"):
         found = {
             column.name: Series(

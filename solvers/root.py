@@ -15,7 +15,11 @@ Function = Callable[[NDArray[np.float64]], Any]
 #: Points of one look. A dip narrower than about a thousandth of the stretch that
 #: touches zero between two points is found by `_dips` if it shows as a low point.
 LOOK = 1025
+#: Points in search of the bottom of a dip.
 ZOOM = 33
+#: Points that narrow a zero down: so many evenly, and these parts off a guess.
+EVEN = 12
+_NEAR = np.concatenate([sign * 10.0 ** -np.arange(2.0, 14.0) for sign in (-1.0, 1.0)])
 
 
 def first_zero(f: Function, low: float, high: float) -> float | None:
@@ -35,19 +39,30 @@ def first_zero(f: Function, low: float, high: float) -> float | None:
         Good to about 1e-14 of the stretch for a simple zero; None if there is none.
     """
     x = np.linspace(low, high, LOOK)
-    y = np.asarray(f(x), float)
+    return first_fall(f, x, np.asarray(f(x), float))
+
+
+def first_fall(
+    f: Function, x: NDArray[np.float64], y: NDArray[np.float64]
+) -> float | None:
+    """Return what `first_zero` does, from a look that was taken already.
+
+    Parameters
+    ----------
+    f : callable
+        As there.
+    x, y : ndarray
+        Rising places, and ``f`` at them; dips are found as finely as they lie.
+    """
     gone = ~(y[1:] > 0.0)
-    end = int(np.argmax(gone)) + 1 if gone.any() else LOOK - 1
+    end = int(np.argmax(gone)) + 1 if gone.any() else len(x) - 1
     for k in _dips(y[: end + 1]):
         bottom = _lowest(f, x[k - 1], x[k + 1])
         if not float(f(np.array([bottom]))[0]) > 0.0:
             return _zoom(f, float(x[k - 1]), bottom)
-    return _zoom(f, float(x[end - 1]), float(x[end])) if gone.any() else None
-
-
-def stays_above(y: NDArray[np.float64]) -> bool:
-    """Return whether samples of a smooth curve show no way of it through zero."""
-    return bool((y > 0.0).all()) and not len(_dips(y))
+    if not gone.any():
+        return None
+    return _zoom(f, float(x[end - 1]), float(x[end]), _crossing(x, y, end))
 
 
 def _dips(y: NDArray[np.float64]) -> NDArray[np.intp]:
@@ -72,14 +87,39 @@ def _lowest(f: Function, low: float, high: float) -> float:
     return 0.5 * (low + high)
 
 
-def _zoom(f: Function, low: float, high: float) -> float:
+def _zoom(f: Function, low: float, high: float, guess: float | None = None) -> float:
     """Narrow (above 0, not above 0] down to neighbouring numbers."""
+    guess = 0.5 * (low + high) if guess is None else guess
     while True:
-        x = np.linspace(low, high, ZOOM)
-        above = np.asarray(f(x), float) > 0.0
+        x = _around(guess, low, high)
+        y = np.asarray(f(x), float)
+        above = y > 0.0
         above[0] = True
         above[-1] = False
         k = int(np.argmin(above))
         low, high, was = float(x[k - 1]), float(x[k]), high - low
         if not high - low < 0.5 * was:
             return high
+        guess = _crossing(x, y, k)
+
+
+def _around(guess: float, low: float, high: float) -> NDArray[np.float64]:
+    """Return places from low to high: evenly, and the closer the nearer to a guess."""
+    near = guess + (high - low) * _NEAR
+    return np.sort(
+        np.clip(np.concatenate([np.linspace(low, high, EVEN), near]), low, high)
+    )
+
+
+def _crossing(x: NDArray[np.float64], y: NDArray[np.float64], k: int) -> float:
+    """Return where samples about ``k`` fall through zero, by a cubic of x in y.
+
+    The middle of their last two where they do not fall smoothly.
+    """
+    a, b = max(k - 2, 0), min(k + 2, len(x))
+    at, height = x[a:b], y[a:b]
+    if not (np.diff(height) < 0.0).all():
+        return float(0.5 * (x[k - 1] + x[k]))
+    gaps = height[:, None] - height + np.eye(len(at))
+    weights = np.prod(np.where(np.eye(len(at)) > 0.0, 1.0, -height / gaps), axis=1)
+    return float(np.clip(at @ weights, x[k - 1], x[k]))

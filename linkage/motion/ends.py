@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 from linkage.motion.rest import PedalRest
 from linkage.motion.run import Run, move
 from linkage.parts.moving import Step, sense_of_rate
-from solvers.root import first_zero, stays_above
+from solvers.root import first_fall, first_zero
 
 LimitKind = Literal["dead centre", "rod short", "locked", "cannot assemble"]
 EndKind = Literal["cylinder full", "lever at its stop", "cable slack taken up"]
@@ -46,8 +46,8 @@ def find_limit(rest: PedalRest, upto: float, seen: Run | None = None) -> Limit |
     upto : float
         mm.
     seen : Run, optional
-        The layout at places from rest to ``upto``: what stays well above zero at them
-        is looked at no closer. Quicker, and blind to what dips and rises between two.
+        The layout at places from rest to ``upto``, to look at in place of many more.
+        Quicker, and blind to what dips and rises between two.
     """
     missing = rest.missing()
     if missing is not None:
@@ -69,13 +69,15 @@ def _first_zero(
     It is nan as well where a part ahead of it can go no further: there it breaks off
     with something left, and that is the other part's limit.
     """
-    if seen is not None and stays_above(_real(left(seen), seen.travel.v)):
-        return None
 
     def f(x: NDArray[np.float64]) -> Any:
         return _real(left(move(rest, x)), x)
 
-    found = first_zero(f, 0.0, upto)
+    if seen is None:
+        found = first_zero(f, 0.0, upto)
+    else:
+        places = np.ravel(seen.travel.v)
+        found = first_fall(f, places, _real(left(seen), places))
     if found is None:
         return None
     start, last = f(np.array([0.0, np.nextafter(found, 0.0)]))

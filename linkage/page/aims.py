@@ -138,8 +138,10 @@ def place_of(places: Places, name: str) -> complex:
 
 def at(places: Places, name: str) -> complex:
     """Return where a point of the file lies; nan where it has no place."""
-    with np.errstate(divide="ignore", invalid="ignore"):
-        return complex(value(places.point(name)))
+    if not places.knows(name):
+        with np.errstate(divide="ignore", invalid="ignore"):
+            places.point(name)
+    return complex(value(places.point(name)))
 
 
 def plain(places: Places, number: Value) -> float:

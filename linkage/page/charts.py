@@ -52,7 +52,7 @@ def charts(sweeps: Sequence[Sweep], texts: Texts, speech: Speech) -> list[Row]:
 
 def _chart(column: str, panel: Panel, texts: Texts, unit: float) -> Row:
     """Return a panel: values in the shown units, places of the travel in mm."""
-    low, high = value_range(panel)
+    low, high = _calm(*value_range(panel))
     said = [list(texts[each.name].get(column, ())) for each in panel.series]
     digits = _decimals(high - low)
     rows = [
@@ -91,6 +91,13 @@ def _band(band: Band, unit: float) -> Row:
         "high": None if band.high is None else _plain(band.high),
         "text": band.text,
     }
+
+
+def _calm(low: float, high: float) -> tuple[float, float]:
+    """Return a range with round ends: it stays the same while a hand moves a little."""
+    steps = round_steps(low, high, 2 * STEPS)
+    gap = steps[1] - steps[0]
+    return gap * math.floor(low / gap), gap * math.ceil(high / gap)
 
 
 def _decimals(span: float) -> int:

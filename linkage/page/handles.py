@@ -10,6 +10,7 @@ from typing import Any, Literal
 
 from linkage.design.circles import graph
 from linkage.design.records import Design
+from linkage.design.values import Value
 from linkage.page.aims import (
     Aim,
     aims,
@@ -21,11 +22,13 @@ from linkage.page.aims import (
     plain,
     resolve,
 )
+from linkage.page.bearing import Kept
 from linkage.page.frames import frame_numbers
 from linkage.page.rooms import Row, arc, band, box, direction, pair, ring
 from linkage.places import Places
 from linkage.words.names import part_name, point_name
 from linkage.words.speech import Speech, heading, tidy
+from solvers.jet import Num
 
 _ROLES = {
     "pivot": "pivot",
@@ -40,7 +43,12 @@ _SHARED = ("point.", "footwell.floor", "footwell.bulkhead")
 _FOLLOWING = (".full", ".axis")
 
 
-def handles(places: Places, *, units: Literal["mm", "in"] = "mm") -> list[Row]:
+def handles(
+    places: Places,
+    *,
+    units: Literal["mm", "in"] = "mm",
+    moved: frozenset[str] | None = None,
+) -> list[Row]:
     """Return every handle: shared points, the pedals from the pivot on, the car's lines.
 
     Parameters
@@ -49,14 +57,49 @@ def handles(places: Places, *, units: Literal["mm", "in"] = "mm") -> list[Row]:
         Of an opened design, with the numbers that a preview moves.
     units : str
         In which places are said.
+    moved : frozenset of str, optional
+        Only the handles that rest on one of these numbers, by path.
     """
     design, speech = places.design, Speech(units)
     frames, held = frame_numbers(design), _held(places)
+    rests = {} if moved is None else _rests(design)
     return [
         _handle(places, name, frames, held, speech)
         for name in _names(design)
-        if resolve(places, name) == name and _is_found(places, name)
+        if (moved is None or moved & rests[name])
+        and resolve(places, name) == name
+        and _is_found(places, name)
     ]
+
+
+class _Watched(Places):
+    """Places that remember which numbers were asked for."""
+
+    def __init__(self, design: Design) -> None:
+        super().__init__(design)
+        self.asked: set[str] = set()
+
+    def number(self, number: Value | None, default: float = 0.0) -> Num:
+        """Return the number that stands for ``number`` here."""
+        if number is not None:
+            self.asked.add(number.path)
+        return super().number(number, default)
+
+
+_RESTS: Kept[frozenset[str]] = Kept()
+
+
+def _rests(design: Design) -> dict[str, frozenset[str]]:
+    """Return, by handle, the numbers it rests on: those that making it asks for."""
+    known = _RESTS.of(design)
+    if not known:
+        frames, held = frame_numbers(design), _held(Places(design))
+        for name in _names(design):
+            watched = _Watched(design)
+            if resolve(watched, name) == name and _is_found(watched, name):
+                _handle(watched, name, frames, held, Speech(design.units))
+            known[name] = frozenset(watched.asked)
+    return known
 
 
 def _names(design: Design) -> Iterator[str]:

@@ -13,7 +13,7 @@ from numpy.typing import NDArray
 from linkage.arm.outline import end_of, shape_arm
 from linkage.arm.plan import ArmPlan
 from linkage.faults import DesignError
-from linkage.sheets.draughting import hull, ring, unit
+from linkage.sheets.draughting import unit
 from linkage.sheets.mechanism import FLANGE, LUGS, WALL
 from linkage.sheets.scene import Cylinder
 from solvers.plane.pieces import pieces_of
@@ -21,8 +21,8 @@ from solvers.plane.pieces import pieces_of
 #: Outlines that are kept, by what they were shaped from.
 MOST = 64
 _KEPT: dict[str, str] = {}
-#: Points of a circle, as far apart as the order of discs on a hull needs.
-_ROUND = ring(0j, 1.0, 16)
+#: Ways out from a hull, as many as the order of discs on it needs.
+_WAYS = np.exp(2j * np.pi * np.arange(512) / 512)
 
 Disc = tuple[complex, float]
 Boxes = tuple[tuple[float, float, float], ...]
@@ -89,13 +89,10 @@ def _arc(centre: complex, radius: float, start: float, sweep: float) -> Iterable
 
 def disc_path(discs: Sequence[Disc]) -> str:
     """Return a band round discs: their convex hull."""
-    owner = {c + r * p: k for k, (c, r) in enumerate(discs) for p in _ROUND}
-    order: list[int] = []
-    for p in hull(owner):
-        if not order or order[-1] != owner[p]:
-            order.append(owner[p])
-    if len(order) > 1 and order[0] == order[-1]:
-        order.pop()
+    centres, radii = (np.array(each)[:, None] for each in zip(*discs, strict=True))
+    furthest = ((centres * _WAYS.conj()).real + radii).argmax(axis=0).tolist()
+    order = [furthest[n] for n, k in enumerate(furthest) if k != furthest[n - 1]]
+    order = order or furthest[:1]
     if len(order) < 2:
         return circle_path(*discs[order[0]])
     return _band([discs[k] for k in order])

@@ -99,9 +99,10 @@ def _stage(design: Design, name: str, places: Places, *, quick: bool) -> Staged:
     whole = whole_of(rest)
     seen = move(rest, np.linspace(0.0, whole, PLACES)) if quick else None
     limit = find_limit(rest, whole, seen)
-    ends = find_ends(rest, *((whole, seen) if limit is None else (limit.travel, None)))
+    seen = seen if limit is None else None
+    ends = find_ends(rest, whole if limit is None else limit.travel, seen)
     upto = whole if limit is None else limit.travel * SHORT
-    swept = carried(rest, np.linspace(0.0, upto, PLACES), limit, ends)
+    swept = carried(rest, np.linspace(0.0, upto, PLACES), limit, ends, seen)
     run = swept.run if len(swept["travel"]) else _still(rest)
     return Staged(rest=rest, faults=(), run=run, sweep=swept)
 

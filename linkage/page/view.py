@@ -124,7 +124,7 @@ def preview(
             )
     found: Row = {
         "pedals": [looks[name].row for name in design.pedals if name in touched],
-        "points": handles(places, units=speech.units),
+        "points": handles(places, units=speech.units, moved=frozenset(moved)),
         "lengths": lengths_of(design, looks.values(), speech),
         "extent": None,
     }

@@ -121,9 +121,24 @@ function drawChart(chart, panel) {
   set(table, { "aria-label": `${panel.name}, table` });
   const shapes = plotted(panel, keptOf(panel), { box: BOX, travel: store.result.travel, placesOf, keptPlaces, colourOf });
   chart.scale = shapes.scale;
-  chart.layers.slice(0, 5).forEach((layer, i) => layer.replaceChildren(...shapes.layers[i]));
+  chart.layers.slice(0, 5).forEach((layer, i) => drawShapes(layer, shapes.layers[i]));
   drawPlaces(chart, panel);
   if (chart.open) drawTable(chart);
+}
+
+/** Nodes stay while there are shapes of their kind: letters that are the same are not set anew. */
+function drawShapes(layer, shapes) {
+  const counts = {};
+  const keyed = shapes.map((shape) => {
+    counts[shape.name] = (counts[shape.name] ?? 0) + 1;
+    return { ...shape, key: `${shape.name} ${counts[shape.name]}` };
+  });
+  follow(layer, keyed, ({ key }) => key, ({ name }) => node(name), drawShape);
+}
+
+function drawShape(element, { key, name, text, ...attributes }) {
+  set(element, attributes);
+  if (text !== undefined) tell(element, text);
 }
 
 function placesOf(name) {
@@ -139,7 +154,7 @@ function drawPlaces(chart, panel) {
   if (!chart.scale) return;
   const shown = panel.series.map((series) => ({ ...series, k: travel(series.pedal).nearest, mm: travel(series.pedal).mm }));
   const dots = shown.flatMap((series) => mark(chart.scale, series));
-  chart.layers[5].replaceChildren(...dots);
+  drawShapes(chart.layers[5], dots);
   const several = panel.series.length > 1;
   follow(chart.parts.now, shown, ({ pedal: name }) => name, makeNow, (item, series) => {
     const text = said(series, panel, series.k) || "no value";
@@ -154,10 +169,10 @@ function makeNow() {
 
 function mark(scale, { pedal: name, values, mm, k }) {
   const x = scale.x(mm);
-  const lines = name === store.chosen ? [node("path", { class: "place", d: `M${x} ${BOX.top}V${BOX.bottom}` })] : [];
+  const lines = name === store.chosen ? [{ name: "path", class: "place", d: `M${x} ${BOX.top}V${BOX.bottom}` }] : [];
   const value = values[Math.min(k, values.length - 1)];
   if (value === null || value === undefined) return lines;
-  return [...lines, node("circle", { class: `dot ${colourOf(name)}`, cx: x, cy: scale.y(value), r: 3.6 })];
+  return [...lines, { name: "circle", class: `dot ${colourOf(name)}`, cx: x, cy: scale.y(value), r: 3.6 }];
 }
 
 // ------------------------------------------------------------------ the table behind it

@@ -1,6 +1,8 @@
-/** The shapes of one plot: axes, bands, walls, curves and the words on them; no state. */
-
-import { node } from "./svg.js";
+/**
+ * The shapes of one plot: axes, bands, walls, curves and the words on them; no state.
+ *
+ * A shape is {name, text, ...attributes}: a node to be made, or one that is there already.
+ */
 
 const LETTER = 6.1; // px a letter of the plot's small letters, a little too much
 const GAP = 11; // px between two lines of words
@@ -8,7 +10,7 @@ const STEPS = [0, 1, -1, 2, -2, 3, -3, 4, -4, 5, -5, 6, -6, 7, -7];
 const SAME = 0.02; // of the height: walls and bands this near the frame are the frame
 
 /**
- * Return {scale, layers: [grid, bands, kept, curves, words]}, lists of nodes.
+ * Return {scale, layers: [grid, bands, kept, curves, words]}, lists of shapes.
  * `kept` is the same panel of an earlier state, or null.
  */
 export function plotted(panel, kept, { box, travel, placesOf, keptPlaces, colourOf }) {
@@ -112,7 +114,7 @@ function words(panel, places, scale, box) {
   for (const { value } of walls) room.taken.push({ start: box.left, end: box.right, y: scale.y(value) + 4, line: true });
   return [
     ...walls.map(({ value }) => path("wall", `M${box.left} ${scale.y(value)}H${box.right}`)),
-    ...panel.spots.map(({ travel, value }) => node("circle", { class: "spot", cx: scale.x(travel), cy: scale.y(value), r: 3 })),
+    ...panel.spots.map(({ travel, value }) => ({ name: "circle", class: "spot", cx: scale.x(travel), cy: scale.y(value), r: 3 })),
     ...walls.map(({ value, text }) => put(text, [box.left + 6, box.right - 6], scale.y(value) + 12, room)),
     ...panel.spots.map(({ travel, value, text }) => put(text, [scale.x(travel)], scale.y(value) + 14, room)),
     ...panel.bands.filter(({ text }) => text).map((band) => wish(band, scale, room)),
@@ -155,9 +157,9 @@ function crossed(start, width, y, { busy }) {
 }
 
 function letters(text, x, y, anchor) {
-  return node("text", { x, y, "text-anchor": anchor }, text);
+  return { name: "text", x, y, "text-anchor": anchor, text };
 }
 
 function path(look, d) {
-  return node("path", { class: look, d });
+  return { name: "path", class: look, d };
 }

@@ -40,8 +40,11 @@ function taken(side, handle) {
 
 function drawHandles(side) {
   const points = store.result?.points ?? [];
+  const around = [side.view.matrix(), store.state, store.chosen, store.looked];
   follow(side.layers.points, points, (point) => point.id, () => make(side), (handle, point) => {
-    handle.point = point;
+    const seen = [...around, point, store.hold?.id === point.id ? store.hold : null];
+    if (handle.seen?.every((what, i) => what === seen[i])) return;
+    Object.assign(handle, { seen, point });
     place(side.view, handle, point);
     set(handle, { class: lookOf(point), "aria-label": nameOf(point), "aria-disabled": point.moves ? null : "true" });
     sign(handle, point);

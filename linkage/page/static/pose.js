@@ -7,22 +7,22 @@
 
 import { chain } from "./svg.js";
 
-/** Return the shapes of `pedal` in `frame` that do not move: bodies, walls, rest, full. */
-export function still(pedal, frame) {
+/** Return the shapes of `pedal` in `frame` that do not move: walls, arc; full of the chosen. */
+export function still(pedal, frame, chosen) {
   const here = inFrame(frame);
   return [
     ...pedal.cylinders.filter(here).flatMap(housing),
     ...pedal.ferrules.filter(here).flatMap(ferrule),
-    ...ghosts(pedal, frame, 0, "rest"),
-    ...ghosts(pedal, frame, last(pedal), "full"),
+    ...(chosen ? ghosts(pedal, frame, last(pedal), "full") : []),
     ...(frame === 0 ? arc(pedal) : []),
   ];
 }
 
-/** Return the shapes of `pedal` in `frame` at `spot`, a place between 0 and 100. */
+/** Return the shapes of `pedal` in `frame` at `spot`, a place between 0 and 100; and at rest. */
 export function moving(pedal, frame, spot) {
   const here = inFrame(frame);
   return [
+    ...(spot > 0 ? ghosts(pedal, frame, 0, "rest") : []),
     ...pedal.cylinders.filter(here).flatMap((item) => plunger(item, spot)),
     ...pedal.bodies.filter(here).flatMap((body) => solid(body, spot)),
     ...(frame === 0 ? plate(pedal, spot, "plate") : []),
@@ -65,7 +65,8 @@ export function placeAlong(places, spot) {
 
 function turned(body, spot) {
   const [x, z] = body.pivot;
-  return `rotate(${-along(body.turn, spot)} ${x} ${-z})`;
+  const turn = along(body.turn, spot);
+  return turn ? `rotate(${-turn} ${x} ${-z})` : null;
 }
 
 const down = ([x, z]) => [x, -z];
@@ -80,10 +81,8 @@ function solid(body, spot) {
 }
 
 function pins(body, spot) {
-  const transform = turned(body, spot);
-  return body.pins.map(([x, z, r], i) => ({
-    key: `${body.id} pin ${i}`, name: "circle", class: "pin", cx: x, cy: -z, r, transform,
-  }));
+  const circle = ([x, z, r]) => `M${x - r} ${-z}a${r} ${r} 0 1 0 ${2 * r} 0a${r} ${r} 0 1 0 ${-2 * r} 0Z`;
+  return [{ key: `${body.id} pins`, name: "path", class: "pins", d: body.pins.map(circle).join(""), transform: turned(body, spot) }];
 }
 
 function plate(pedal, spot, look) {
@@ -146,10 +145,19 @@ function arc(pedal) {
   if (path.length < 2) return [];
   const arm = pedal.bodies.find((body) => body.id === "arm");
   return [
-    { key: "arc", name: "path", class: "arc", d: chain(path.map(down)) },
+    ...(arm ? [{ key: "arc", name: "path", class: "arc", d: bow(path.map(down), down(arm.pivot)) }] : []),
     ...pedal.marks.filter((mark) => mark.corner).map(square),
     ...(arm ? [{ key: "ticks", name: "path", class: "arc", d: ticks(pedal, arm.pivot) }] : []),
   ];
+}
+
+/** Return the arc of places round a centre, from the first to the last, by way of the middle. */
+function bow(places, [cx, cy]) {
+  const [[x, y], [u, v], [ex, ey]] = [places[0], places[places.length >> 1], places[places.length - 1]];
+  const radius = Math.hypot(x - cx, y - cy);
+  const clockwise = (u - x) * (ey - y) - (v - y) * (ex - x) > 0;
+  const far = ((x - cx) * (ey - cy) - (y - cy) * (ex - cx) > 0) !== clockwise;
+  return `M${x} ${y}A${radius} ${radius} 0 ${Number(far)} ${Number(clockwise)} ${ex} ${ey}`;
 }
 
 /** A small square where rod and arm are square. */

@@ -30,7 +30,7 @@ export function createSideview(svg) {
   svg.append(node("defs", {}, hatch("hatch"), fine), ...Object.values(layers));
   const side = {
     svg, layers, pattern: fine, redrawn: new Set(), wanted: new Set(), letters: new Map(),
-    fitted: null, ends: new Map(),
+    fitted: null, fixed: null, ends: new Map(),
   };
   side.view = createView(() => want(side, "view"));
   const topics = { shown: "shown", chosen: "shown", travel: "travel", hold: "notes", looked: "notes" };
@@ -71,7 +71,7 @@ function drawWanted(side) {
   side.wanted = new Set();
   const only = [...wanted].every((what) => what === "travel");
   if (wanted.has("view")) drawSheet(side);
-  if (wanted.has("view") || wanted.has("shown")) drawGround(side.layers.ground, side.view, store.result?.fixed);
+  if (wanted.has("view") || store.result?.fixed !== side.fixed) drawFixed(side);
   if (wanted.has("travel") || wanted.has("shown")) drawMoving(side);
   for (const work of side.redrawn) work(only);
   if (!only) drawNotes(side); // last: letters keep clear of the grips
@@ -81,6 +81,11 @@ function drawSheet({ pattern, layers, view }) {
   set(pattern, { patternTransform: `scale(${1 / view.scale})` });
   set(layers.true, { transform: view.matrix() });
   drawPaper(layers.paper, layers.edges, view, store.state?.units ?? "mm", originOf(store.result));
+}
+
+function drawFixed(side) {
+  side.fixed = store.result?.fixed;
+  drawGround(side.layers.ground, side.view, side.fixed);
 }
 
 function drawPedals(side) {
@@ -95,7 +100,7 @@ function drawPedals(side) {
   }
   follow(side.layers.true, inOrder(result?.pedals ?? []), (each) => each.name, makePedal, (group, pedal) => {
     set(group, { class: lookOf(pedal) });
-    drawGroups(group.firstChild, pedal, still);
+    drawGroups(group.firstChild, pedal, still, isChosen(pedal));
   });
 }
 
@@ -118,11 +123,11 @@ function makePedal() {
   return node("g", {}, node("g", { class: "still" }), node("g", { class: "moving" }));
 }
 
-function drawGroups(parent, pedal, shapes, spot) {
+function drawGroups(parent, pedal, shapes, how) {
   follow(parent, framesOf(pedal), String, () => node("g"), (group, frame) => {
     const [dx, dz] = offsetOf(frame);
     set(group, { transform: frame ? `translate(${dx} ${-dz})` : null, "data-frame": frame });
-    follow(group, shapes(pedal, frame, spot), (shape) => shape.key, (shape) => node(shape.name), drawShape);
+    follow(group, shapes(pedal, frame, how), (shape) => shape.key, (shape) => node(shape.name), drawShape);
   });
 }
 
@@ -136,10 +141,12 @@ function inOrder(pedals) {
   return [...pedals.filter((pedal) => !chosen(pedal)), ...pedals.filter(chosen)];
 }
 
+function isChosen(pedal) {
+  return pedal.name === store.chosen || store.result.pedals.length < 2;
+}
+
 function lookOf(pedal) {
-  const many = store.result.pedals.length > 1;
-  const chosen = pedal.name === store.chosen || !many;
-  return `pedal ${colourOf(pedal.name)}${chosen ? " chosen" : ""}`;
+  return `pedal ${colourOf(pedal.name)}${isChosen(pedal) ? " chosen" : ""}`;
 }
 
 function originOf(result) {
@@ -216,6 +223,8 @@ function makeLetter() {
 function drawLetter(text, { box, lines, look }) {
   const middle = (box[0] + box[2]) / 2;
   set(text, { class: `letter ${look ?? ""}`, transform: `translate(${round(middle)} ${round(box[1] + 11.5)})` });
+  if (text.lines?.length === lines.length && lines.every((line, i) => line === text.lines[i])) return;
+  text.lines = lines;
   follow(text, lines.map((line, i) => ({ line, i })), ({ i }) => i, ({ i }) => node("tspan", { x: 0, y: 15 * i }),
     (row, { line }) => tell(row, line));
 }

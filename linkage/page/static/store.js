@@ -117,7 +117,7 @@ function over(old, fresh, key) {
   if (!fresh) return old;
   const found = new Map(fresh.map((item) => [item[key], item]));
   const known = new Set(old.map((item) => item[key]));
-  const laid = old.map((item) => ({ ...item, ...found.get(item[key]) }));
+  const laid = old.map((item) => (found.has(item[key]) ? { ...item, ...found.get(item[key]) } : item));
   return [...laid, ...fresh.filter((item) => !known.has(item[key]))];
 }
 

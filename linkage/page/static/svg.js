@@ -37,9 +37,11 @@ export function set(element, attributes) {
   }
 }
 
-/** Write the text of a node, if it is another. */
+/** Write the text of a node that nobody else writes, if it is another. */
 export function tell(element, text) {
-  if (element.textContent !== text) element.textContent = text;
+  if (element.told === text) return;
+  element.textContent = text;
+  element.told = text;
 }
 
 /**

@@ -55,6 +55,22 @@ def test_the_pad_ends_after_its_travel(document: Document) -> None:
         assert abs(complex(*shown(document)[f"{name}.full"]["at"]) - end) < 1e-3
 
 
+@pytest.mark.parametrize("document", DOCUMENTS, ids=lambda each: each.file)
+def test_those_that_rest_on_no_moved_number_stay_as_they_are(
+    document: Document,
+) -> None:
+    """Each number of the file alone, a little off: what is left out has not changed."""
+    assert document.opened is not None
+    still, left_out = shown(document), 0
+    for path, number in document.opened.values.items():
+        places = Places(document.opened, {path: 1.001 * number.nominal + 1e-3})
+        whole = {row["id"]: row for row in handles(places)}
+        some = {row["id"]: row for row in handles(places, moved=frozenset([path]))}
+        assert {**still, **some} == {**still, **whole}
+        left_out += len(whole) - len(some)
+    assert left_out > 0
+
+
 def test_states_and_words() -> None:
     found = shown(FORMED)
     states = {name: row["state"] for name, row in found.items()}
