@@ -14,14 +14,19 @@ import pytest
 from linkage.commands import COMMANDS
 from linkage.design.known import (
     ARM,
+    BRAKE,
+    CIRCUIT,
     DRIVER,
     FOOTWELL,
     FRICTION,
+    HOSE,
     PART,
     PEDAL,
     SPRING,
     TARGET,
     TOP,
+    VALVE,
+    VEHICLE,
 )
 from linkage.design.quantity_names import NAMES
 from linkage.parts import KINDS
@@ -32,7 +37,7 @@ README = (ROOT / "README.md").read_text(encoding="utf-8")
 DEVELOPERS = (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8")
 #: Keys that a table of the README shows in its first column, as a heading.
 HEADINGS = {"pedal", "point", "footwell", "driver", "train", "target", "arm"}
-HEADINGS |= {"spring", "friction"}
+HEADINGS |= {"spring", "friction", "vehicle", "circuit", "brake", "hose"}
 
 
 @pytest.mark.parametrize("name", documents.NAMES)
@@ -62,6 +67,7 @@ def test_every_key_is_in_the_readme() -> None:
     table = README.partition("| where | key | what |")[2].partition("\n\n")[0]
     keys = {*TOP, *PEDAL, *PART, *TARGET, *ARM, *FOOTWELL, *KINDS}
     keys |= {*SPRING, *FRICTION, *DRIVER}
+    keys |= {*VEHICLE, *CIRCUIT, *BRAKE, *HOSE, *VALVE}
     for kind in KINDS.values():
         for key in kind.KEYS:
             keys |= {key.name, *(inner.name for inner in key.table)}

@@ -20,6 +20,7 @@ class Form(Enum):
     WORD = "word"  # one of ``Key.words``
     TEXT = "text"  # free text
     FLAG = "flag"  # true or false
+    NAMES = "names"  # one name or a list of them
     TABLE = "table"  # a table with keys of its own: ``Key.table``
 
 

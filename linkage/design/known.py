@@ -11,6 +11,7 @@ from linkage.design.spans import At
 
 TOP = (
     *("format", "title", "units", "scatter", "pedal", "point", "footwell", "driver"),
+    *("vehicle", "circuit"),
 )
 PEDAL = (
     *("duty", "pivot", "pad", "clevis", "travel", "full", "press", "holes"),
@@ -26,6 +27,17 @@ SPRING = (
 FRICTION = ("pivot", "pins", "pivot_pin", "pin", "seal", "seal_share")
 DRIVER = ("hip",)
 FOOTWELL = ("floor", "bulkhead", "marks")
+VEHICLE = (
+    *("mass", "wheelbase", "front_weight", "cg_back", "cg_height"),
+    *("grip", "tyre", "rear_tyre"),
+)
+CIRCUIT = ("axle", "brake", "hose", "fluid", "bulk", "air", "residual", "valve")
+VALVE = ("knee", "slope")
+BRAKE = (
+    *("kind", "axle", "count", "piston", "pistons", "radius", "friction"),
+    *("clearance", "squash", "leading", "trailing", "shoe_springs"),
+)
+HOSE = ("length", "count", "kind", "bore", "swell", "at")
 
 
 class Home(Struct, frozen=True):
@@ -57,6 +69,12 @@ def homes(at: At, kinds: Kinds, pedal: str) -> Iterator[Home]:
     yield Home(("pedal", pedal, "friction"), f"[{name}.friction]", FRICTION)
     yield Home(("driver",), "[driver]", DRIVER)
     yield Home(("footwell",), "[footwell]", FOOTWELL)
+    yield Home(("vehicle",), "[vehicle]", VEHICLE)
+    circuit = str(at[1]) if at[:1] == ("circuit",) and len(at) > 1 else "front"
+    name = f"circuit.{circuit}"
+    yield Home(("circuit", circuit), f"[{name}]", CIRCUIT)
+    yield Home(("circuit", circuit, "brake"), f"[[{name}.brake]]", BRAKE)
+    yield Home(("circuit", circuit, "hose"), f"[[{name}.hose]]", HOSE)
 
 
 def check_keys(

@@ -13,12 +13,14 @@ from typing import Any
 
 from linkage.design.car import read_driver, read_footwell, read_shared
 from linkage.design.circles import LONGEST, circles, graph, longest_chain
+from linkage.design.circuits import check_circuits, read_circuits
 from linkage.design.known import TOP, check_keys
 from linkage.design.lines import ENOUGH, Look, look
 from linkage.design.names import PATIENCE, Kinds, gather
 from linkage.design.pedals import read_pedal
 from linkage.design.reading import Node, Reading, shown
 from linkage.design.records import Design, Driver, Footwell, Pedal, Point
+from linkage.design.vehicle import read_vehicle
 from linkage.faults import DesignError, Fault
 
 #: The newest form of the file that this program reads.
@@ -209,9 +211,16 @@ def _design(reading: Reading, top: Node, kinds: Kinds) -> Design | None:
     driver = Driver()
     if "driver" in doc:
         driver = read_driver(reading, _under(doc, "driver"), kinds)
+    vehicle = None
+    if "vehicle" in doc:
+        vehicle = read_vehicle(reading, _under(doc, "vehicle"), kinds)
+    circuits = {}
+    if "circuit" in doc:
+        circuits = read_circuits(reading, _under(doc, "circuit"), kinds)
     pedals = _pedals(reading, doc, kinds)
     if not reading.all_faults():
         _check_circles(reading, pedals, shared)
+        check_circuits(reading, pedals, circuits)
     if reading.all_faults():
         return None
     return Design(
@@ -224,6 +233,8 @@ def _design(reading: Reading, top: Node, kinds: Kinds) -> Design | None:
         points=shared,
         footwell=footwell,
         driver=driver,
+        vehicle=vehicle,
+        circuits=circuits,
         values=dict(sorted(reading.values.items(), key=lambda item: item[1].span)),
         choices=dict(sorted(reading.choices.items(), key=lambda item: item[1].span)),
         guesses=tuple(value for value in reading.values.values() if value.guess),

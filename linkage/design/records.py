@@ -12,6 +12,7 @@ from typing import Any, ClassVar, Literal
 
 from msgspec import Struct, field
 
+from linkage.design.brake_records import Circuit, Vehicle
 from linkage.design.keys import Key
 from linkage.design.values import Value
 
@@ -321,6 +322,8 @@ class Design(Struct, frozen=True, kw_only=True):
     points: Mapping[str, Point] = field(default_factory=lambda: EMPTY)
     footwell: Footwell = field(default_factory=Footwell)
     driver: Driver = field(default_factory=Driver)
+    vehicle: Vehicle | None = None
+    circuits: Mapping[str, Circuit] = field(default_factory=lambda: EMPTY)
     door: Literal["left", "right"] = "right"
     values: Mapping[str, Value] = field(default_factory=lambda: EMPTY)
     choices: Mapping[str, Chosen] = field(default_factory=lambda: EMPTY)

@@ -102,8 +102,21 @@ def _field(reading: Reading, node: Node, key: Key, where: Where) -> Any:
         Form.DIRECTION: lambda: read_direction(reading, node, key),
         Form.TEXT: lambda: reading.plain_text(node),
         Form.FLAG: lambda: reading.flag(node),
+        Form.NAMES: lambda: _names(reading, node),
     }[key.form]
     return read()
+
+
+def _names(reading: Reading, node: Node) -> tuple[str, ...] | None:
+    """Read one name, or a list of them."""
+    if node.broken:
+        return None
+    raw = [node.raw] if isinstance(node.raw, str) else node.raw
+    if isinstance(raw, list) and raw and all(isinstance(name, str) for name in raw):
+        return tuple(raw)
+    wrong = f"{shown(node.raw)} stands where names belong."
+    reading.fault(node.at, wrong, f'Write {node.at[-1]} = ["front", "rear"].')
+    return None
 
 
 def _inner(reading: Reading, node: Node, key: Key, where: Where) -> Any:

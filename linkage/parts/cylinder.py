@@ -6,6 +6,9 @@ from typing import Any, ClassVar
 import numpy as np
 from msgspec import Struct
 
+from linkage.design.boosters import booster_rules
+from linkage.design.brake_records import Booster
+from linkage.design.hydraulics import HYDRAULIC, tandem_rules
 from linkage.design.keys import Form, Key
 from linkage.design.records import Direction, Part, Point
 from linkage.design.values import Value
@@ -116,6 +119,7 @@ class Cylinder(Part, frozen=True, kw_only=True):
             says="diameter of the rod where it leaves a pull cylinder",
             example="gland = 10",
         ),
+        *HYDRAULIC,
     )
 
     axis: Direction
@@ -130,10 +134,23 @@ class Cylinder(Part, frozen=True, kw_only=True):
     proud: Value | None = None
     pull: bool | None = None
     gland: Value | None = None
+    circuits: tuple[str, ...] | None = None
+    cut_off: Value | None = None
+    first_stroke: Value | None = None
+    second_bore: Value | None = None
+    cylinder_spring: Value | None = None
+    mount: Value | None = None
+    booster: Booster | None = None
 
     def rules(self) -> list[tuple[str, str, str]]:
         """Return what does not go together."""
-        return [*self._place_rules(), *self._gland_rules(), *self._gap_rule()]
+        return [
+            *self._place_rules(),
+            *self._gland_rules(),
+            *self._gap_rule(),
+            *tandem_rules(self),
+            *(("booster", *said) for said in booster_rules(self.booster)),
+        ]
 
     def _place_rules(self) -> Iterator[tuple[str, str, str]]:
         """Say what is amiss with where the cylinder is."""
