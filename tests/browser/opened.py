@@ -144,20 +144,29 @@ class Opened:
         self.page.mouse.move(x + by[0], y + by[1], steps=steps)
         self.page.mouse.up()
 
-    def touch(self, way: Sequence[Spot]) -> None:
-        """Put a finger down, carry it along a way, and lift it."""
+    def touch(self, *ways: Sequence[Spot]) -> None:
+        """Put fingers down one after the other, carry each along its way, lift all."""
+        with self.fingers(*ways):
+            pass
+
+    @contextmanager
+    def fingers(self, *ways: Sequence[Spot]) -> Iterator[None]:
+        """Put fingers down, carry each along its way; lift them after what is done."""
         devtools = self.context.new_cdp_session(self.page)
 
-        def send(kind: str, *spots: Spot) -> None:
-            points = [{"x": x, "y": y} for x, y in spots]
+        def send(kind: str, spots: Sequence[Spot]) -> None:
+            points = [{"x": x, "y": y, "id": i} for i, (x, y) in enumerate(spots)]
             devtools.send(
                 "Input.dispatchTouchEvent", {"type": kind, "touchPoints": points}
             )
 
-        send("touchStart", way[0])
-        for spot in way[1:]:
-            send("touchMove", spot)
-        send("touchEnd")
+        start, *steps = zip(*ways, strict=True)
+        for count in range(1, len(ways) + 1):
+            send("touchStart", start[:count])
+        for spots in steps:
+            send("touchMove", spots)
+        yield
+        send("touchEnd", ())
         devtools.detach()
 
 

@@ -8,6 +8,7 @@ from playwright.sync_api import Locator, expect
 from tests.browser.conftest import Open
 
 pytestmark = [pytest.mark.viewer, pytest.mark.xdist_group("browser")]
+PHONE = {"width": 390, "height": 844}
 AT_REST = "brake pivot, 118 back, 548 up"
 
 
@@ -76,7 +77,7 @@ def corner(what: Locator) -> tuple[float, float]:
 
 
 def test_a_finger_drags_and_nothing_scrolls(opened: Open) -> None:
-    phone = opened(viewport={"width": 390, "height": 780}, has_touch=True)
+    phone = opened(viewport=PHONE, has_touch=True)
     pivot = phone.point("brake pivot")
     pivot.scroll_into_view_if_needed()
     sheet, title = phone.page.locator("#drawing"), phone.page.locator("h1")
@@ -88,6 +89,50 @@ def test_a_finger_drags_and_nothing_scrolls(opened: Open) -> None:
     assert now_x - now_left == pytest.approx(x - left - 28, abs=4.0)
     assert now_y - now_top == pytest.approx(y - top + 21, abs=4.0)
     phone.shot("phone")
+
+
+@pytest.mark.parametrize("size", [PHONE, {"width": 320, "height": 640}])
+def test_the_drawing_stays_where_it_is_under_a_finger(
+    opened: Open, size: dict[str, int]
+) -> None:
+    """Whatever the card above it says, before, during and after a drag."""
+    phone = opened("brake-to-place", viewport=size, has_touch=True)
+    sheet, card = phone.page.locator("#drawing"), phone.page.locator("#card")
+    for name in ("brake pivot", "brake hole", "brake cylinder face"):
+        phone.point(name).scroll_into_view_if_needed()
+        (x, y), before = phone.spot(phone.point(name)), sheet.bounding_box()
+        with phone.fingers([(x, y), (x - 7, y + 9), (x - 12, y + 17)]):
+            expect(card).to_contain_text(name.removeprefix("brake "))
+            assert sheet.bounding_box() == before
+            tall, room = card.evaluate("card => [card.scrollHeight, card.clientHeight]")
+            assert tall <= room
+        expect(phone.page.locator("#undo")).to_be_enabled()
+        assert sheet.bounding_box() == before
+
+
+def test_two_fingers_zoom(opened: Open) -> None:
+    """What lies between them stays there; nothing is moved, and one alone scrolls."""
+    phone = opened(viewport=PHONE, has_touch=True)
+    page, pivot = phone.page, phone.point("brake pivot")
+    bar, pad = page.locator(".edges .strong").first, phone.point("brake pad")
+    expect(bar).to_have_text("100 mm")
+    (x, y), began = corner(page.locator("#drawing")), phone.spot(pad)
+    size = began[1] - phone.spot(pivot)[1]
+    still = (x + 190, y + 300)
+    left, right = (
+        [(still[0] + s * k, still[1]) for k in (20, 30, 40)] for s in (-1, 1)
+    )
+    phone.touch(left, right)
+    expect(bar).not_to_have_text("100 mm")
+    now = phone.spot(pad)
+    assert now[1] - phone.spot(pivot)[1] == pytest.approx(2 * size, rel=0.01)
+    for at, was, middle in zip(now, began, still, strict=True):
+        assert at - middle == pytest.approx(2 * (was - middle), abs=1.5)
+    expect(page.locator("#undo")).to_be_disabled()
+    x, y = phone.spot(pivot)
+    phone.touch([(x, y), (x + 5, y)], [(x + 60, y), (x + 70, y)])
+    expect(page.locator("#undo")).to_be_disabled()
+    assert phone.says("brake pivot") == AT_REST
 
 
 def test_a_second_tab_follows(opened: Open) -> None:

@@ -30,6 +30,31 @@ def test_nobody_is_kept_out(opened: Open, name: str, how: dict[str, object]) -> 
     assert found.violations_count == 0, found.generate_report()
 
 
+def test_tab_goes_from_the_tools_over_the_points_to_the_numbers(opened: Open) -> None:
+    """Stop by stop: toolbar, points, travel, play, figures, fields; nothing between."""
+    page = opened().page
+    page.get_by_role("tab", name="Numbers").focus()
+    page.keyboard.press("Enter")
+    page.locator("#title").click()
+    wanted = [
+        *("smaller", "Fit", "larger"),
+        *("mm", "inch", "right door", "left door", "File"),
+        *("brake pivot, 118 back, 548 up", "brake pad, face, 207 back, 262 up"),
+        *("brake hole, 126.9 back, 497.9 up", "brake cylinder face, 0 ahead, 497.5 up"),
+        "brake cylinder rod end, 11 ahead, 497.5 up",
+        *("brake full stop, 150 of travel", "brake cylinder axis, forward, level"),
+        *("floor, 0 up", "bulkhead, 0 ahead"),
+        *("brake pad, travel", "Play", "brake travel", "brake travel, number"),
+        *("brake", "Numbers", "pivot, back", "Lock pivot", "pivot, up"),
+    ]
+    passed = []
+    for _ in wanted:
+        page.keyboard.press("Tab")
+        here = page.locator(":focus")
+        passed.append(here.get_attribute("aria-label") or here.inner_text())
+    assert passed == wanted
+
+
 def test_a_phone_is_not_scrolled_sideways(opened: Open) -> None:
     phone = opened("three-on-one-shaft", **PHONE)
     box = phone.page.locator("html").bounding_box()

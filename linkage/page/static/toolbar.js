@@ -53,7 +53,9 @@ function draw() {
   const name = state.file.name.split(/[\\/]/).pop();
   const title = state.result?.title || name;
   tell(document.getElementById("title"), title);
-  tell(document.getElementById("file"), `${name}${state.file.saved ? "" : ", not saved"}`);
+  const [called, how] = document.getElementById("file").children;
+  tell(called, name);
+  tell(how, state.file.saved ? "" : ", not saved");
   set(document.getElementById("file"), { title: state.file.path ?? state.file.name });
   document.title = `${state.file.saved ? "" : "\u2022 "}${title}`;
   button("undo", state.undo);
