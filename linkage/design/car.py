@@ -1,11 +1,13 @@
-"""What belongs to the car: shared points, floor and bulkhead, marks, the driver."""
+"""What belongs to the car: shared points, floor, bulkhead, fixed things, marks."""
 
 from linkage.design.keys import Form, Key
-from linkage.design.known import DRIVER, FOOTWELL, check_keys, is_stray
+from linkage.design.known import FOOTWELL, check_keys, is_stray
 from linkage.design.names import NAME, Kinds
 from linkage.design.points import Where, read_point
 from linkage.design.reading import Node, Reading, shown
-from linkage.design.records import Driver, Footwell, Marks, Point
+from linkage.design.records import Footwell, Marks, Point
+from linkage.design.room import read_fixed
+from linkage.design.room_records import Fixed
 from linkage.design.trains import NAME_RULE
 from linkage.design.values import Value
 
@@ -29,30 +31,22 @@ def read_shared(reading: Reading, node: Node, kinds: Kinds) -> dict[str, Point]:
 
 
 def read_footwell(reading: Reading, node: Node, kinds: Kinds) -> Footwell:
-    """Read floor, bulkhead and marks."""
+    """Read floor, bulkhead, marks and all that stands fixed besides."""
     table = reading.table(node, "[footwell] above its keys")
     if table is None:
         return Footwell()
     check_keys(reading, table, FOOTWELL, kinds)
     marks = _marks(reading, table.child("marks")) if "marks" in table.raw else Marks()
+    fixed: tuple[Fixed, ...] = ()
+    if "fixed" in table.raw:
+        fixed = read_fixed(reading, table.child("fixed"), kinds)
     return Footwell(
+        fixed=fixed,
         floor=_line(reading, table, "floor"),
         bulkhead=_line(reading, table, "bulkhead"),
         marks=marks,
         line=reading.line(node.at),
     )
-
-
-def read_driver(reading: Reading, node: Node, kinds: Kinds) -> Driver:
-    """Read who pushes: the point that the leg pushes from."""
-    table = reading.table(node, "[driver] above its keys")
-    if table is None:
-        return Driver()
-    check_keys(reading, table, DRIVER, kinds)
-    hip = None
-    if "hip" in table.raw:
-        hip = read_point(reading, table.child("hip"), Where())
-    return Driver(hip=hip, line=reading.line(node.at))
 
 
 def _line(

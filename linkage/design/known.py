@@ -25,8 +25,13 @@ SPRING = (
     *("free_length", "initial_tension", "solid"),
 )
 FRICTION = ("pivot", "pins", "pivot_pin", "pin", "seal", "seal_share")
-DRIVER = ("hip",)
-FOOTWELL = ("floor", "bulkhead", "marks")
+DRIVER = ("hip", "heel", "shoe")
+SHOE = ("length", "width", "sole", "height")
+FOOTWELL = ("floor", "bulkhead", "fixed", "marks")
+FIXED = (
+    *("name", "line", "arc", "polygon", "circle", "outline"),
+    *("thick", "at", "unit", "across"),
+)
 VEHICLE = (
     *("mass", "wheelbase", "front_weight", "cg_back", "cg_height"),
     *("grip", "tyre", "rear_tyre"),
@@ -69,6 +74,8 @@ def homes(at: At, kinds: Kinds, pedal: str) -> Iterator[Home]:
     yield Home(("pedal", pedal, "friction"), f"[{name}.friction]", FRICTION)
     yield Home(("driver",), "[driver]", DRIVER)
     yield Home(("footwell",), "[footwell]", FOOTWELL)
+    yield Home(("footwell", "fixed"), "[[footwell.fixed]]", FIXED)
+    yield Home(("driver", "shoe"), "[driver.shoe]", SHOE)
     yield Home(("vehicle",), "[vehicle]", VEHICLE)
     circuit = str(at[1]) if at[:1] == ("circuit",) and len(at) > 1 else "front"
     name = f"circuit.{circuit}"

@@ -5,6 +5,7 @@ from collections.abc import Iterator, Mapping
 from typing import Any, Literal, get_args
 
 from linkage.design import stock
+from linkage.design.driver import PLATE_KEYS, read_plate
 from linkage.design.forms import point_example
 from linkage.design.friction import read_friction
 from linkage.design.keys import Form, Key
@@ -53,6 +54,8 @@ THICK = Key(
     says="the thickness of the pad",
     example="thick = 13",
 )
+#: What a table of a pad's place may say of its plate besides.
+FACE = tuple(key.name for key in PLATE_KEYS)
 PLATE = Key(
     name="plate",
     form=Form.NUMBER,
@@ -93,12 +96,13 @@ def read_pedal(reading: Reading, node: Node, kinds: Kinds) -> Pedal | None:
     full = _full(reading, node)
     press = _optional_word(reading, node, "press", PRESSES)
     thick = _thick(reading, node)
+    plate = read_plate(reading, node.child("pad")) if "pad" in node.raw else {}
     train: tuple[Part, ...] = ()
     if "train" in node.raw:
         train = read_train(reading, node.child("train"), name, kinds)
         _check_clevis(reading, node)
     targets = (
-        read_targets(reading, node.child("target"), name, kinds)
+        read_targets(reading, node.child("target"), name, kinds, full)
         if "target" in node.raw
         else ()
     )
@@ -123,6 +127,7 @@ def read_pedal(reading: Reading, node: Node, kinds: Kinds) -> Pedal | None:
         across=across,
         locked=locked,
         pad_thick=thick,
+        **plate,
         line=reading.line(node.at),
         lines={key: reading.line((*node.at, key)) for key in node.raw},
     )
@@ -154,7 +159,7 @@ def _points(reading: Reading, node: Node, name: str, kinds: Kinds) -> dict[str, 
     points: dict[str, Point | None] = {}
     for key in ("pivot", "pad", "clevis"):
         if key in node.raw:
-            also = ("thick",) if key == "pad" else ()
+            also = ("thick", *FACE) if key == "pad" else ()
             place = Where(pedal=name, also=also)
             points[key] = read_point(reading, node.child(key), place)
         elif key != "clevis":

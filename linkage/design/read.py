@@ -11,9 +11,10 @@ from decimal import Decimal
 from pathlib import Path
 from typing import Any
 
-from linkage.design.car import read_driver, read_footwell, read_shared
+from linkage.design.car import read_footwell, read_shared
 from linkage.design.circles import LONGEST, circles, graph, longest_chain
 from linkage.design.circuits import check_circuits, read_circuits
+from linkage.design.driver import read_driver
 from linkage.design.known import TOP, check_keys
 from linkage.design.lines import ENOUGH, Look, look
 from linkage.design.names import PATIENCE, Kinds, gather

@@ -14,6 +14,7 @@ from msgspec import Struct, field
 
 from linkage.design.brake_records import Circuit, Vehicle
 from linkage.design.keys import Key
+from linkage.design.room_records import Fixed, Shoe
 from linkage.design.values import Value
 
 Word = Literal["ahead", "back", "up", "down"]
@@ -179,6 +180,10 @@ class Place(Struct, frozen=True, kw_only=True):
         """Return True for one place, False for a stretch."""
         return self.low == self.high
 
+    def is_beyond(self, travel: float) -> bool:
+        """Return True for a place in mm that lies beyond a travel."""
+        return not self.share and self.high > travel * (1.0 + 1e-9)
+
 
 class Target(Struct, frozen=True, kw_only=True):
     """One wish: ``of`` a quantity ``at`` a place.
@@ -266,6 +271,9 @@ class Pedal(Struct, frozen=True, kw_only=True):
     across: Mapping[str, Value] = field(default_factory=lambda: EMPTY)
     locked: tuple[str, ...] = ()
     pad_thick: Value | None = None
+    pad_wide: Value | None = None
+    pad_high: Value | None = None
+    pad_lean: Value | None = None
     line: int = 0
     lines: Mapping[str, int] = field(default_factory=lambda: EMPTY)
 
@@ -278,18 +286,24 @@ class Marks(Struct, frozen=True, kw_only=True):
 
 
 class Footwell(Struct, frozen=True, kw_only=True):
-    """``[footwell]``: plain lines. A number is a level floor, an upright bulkhead."""
+    """``[footwell]``: a number is a level floor, an upright bulkhead; what is fixed."""
 
     floor: Value | tuple[Point, Point] | None = None
     bulkhead: Value | tuple[Point, Point] | None = None
+    fixed: tuple[Fixed, ...] = ()
     marks: Marks = field(default_factory=Marks)
     line: int = 0
 
 
 class Driver(Struct, frozen=True, kw_only=True):
-    """``[driver]``: who pushes. ``hip`` is the point that the leg pushes from."""
+    """``[driver]``: who pushes.
+
+    ``hip`` is the point that the leg pushes from, ``heel`` where the heel stands.
+    """
 
     hip: Point | None = None
+    heel: Point | None = None
+    shoe: Shoe | None = None
     line: int = 0
 
 

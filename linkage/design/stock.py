@@ -14,3 +14,11 @@ PROCESSES = ("laser", "plasma")
 #: What an arm turns on, mm (12 to 20 is common practice, no source), and the
 #: coefficient of friction of a greased bronze or steel bush (0.1 to 0.2, from memory).
 PIVOT_PIN, RUBBING = 16.0, 0.15
+#: The plate of a pad, mm: along its face, and across the car (common practice, no source).
+PAD_HIGH, PAD_WIDE = 64.0, 60.0
+#: A shoe, mm: see `linkage.design.driver`.
+SHOE_SIZES = {"length": 310.0, "width": 125.0, "sole": 12.0, "height": 70.0}
+#: From the heel to the ball of the foot, mm (SAE manikin practice, second-hand).
+BALL = 203.0
+#: What stands for the thickness of a rod, mm (common practice, no source).
+ROD = 10.0
