@@ -4,18 +4,17 @@ import difflib
 from typing import Any, Literal
 
 from linkage.design.grammar import read_number
-from linkage.design.keys import Form, Key
 from linkage.design.known import TARGET, check_keys
-from linkage.design.limits import refusal, with_example
+from linkage.design.limits import with_example
 from linkage.design.names import Kinds
 from linkage.design.points import Where, find
 from linkage.design.quantity_names import BETWEEN, NAMES, WITHIN
 from linkage.design.reading import Node, Reading, one_of, shown
-from linkage.design.records import Place, Target
+from linkage.design.records import FullStop, Place, Target
 from linkage.design.spelling import bare, with_unit
 from linkage.design.terms import Misread
 from linkage.design.values import Value
-from linkage.units import Measure, out_of, trim
+from linkage.units import Measure, out_of, say, trim
 
 AT_EXAMPLE = 'Write "rest", "full", "60 %", "35 mm" or "0 to 70 mm".'
 _WANTED = ("is", "least", "most", "prefer")
@@ -26,21 +25,39 @@ _WISH = {
     Measure.ANGLE: "0",
     Measure.PERCENT: "5 %",
 }
-#: No wish lies farther from 0 where its measure has no limits of its own.
-_FARTHEST = {Measure.PURE: 1000.0, Measure.PERCENT: 1000.0}
 _USUAL_UNIT = {Measure.ANGLE: "deg", Measure.PERCENT: "%", Measure.PURE: "1"}
 
 
 def read_targets(
-    reading: Reading, node: Node, pedal: str, kinds: Kinds
+    reading: Reading, node: Node, pedal: str, kinds: Kinds, full: FullStop | None
 ) -> tuple[Target, ...]:
-    """Read all targets of a pedal, counted from 1."""
+    """Read all targets of a pedal, counted from 1; ``full`` is where its travel ends."""
     rows = reading.tables(node)
     targets = [
         _target(reading, row, number, pedal, kinds)
         for number, row in enumerate(rows, 1)
     ]
+    for row, target in zip(rows, targets, strict=True):
+        if target is not None and full is not None:
+            _check_stop(reading, row, target.at, full)
     return tuple(target for target in targets if target is not None)
+
+
+def _check_stop(reading: Reading, node: Node, place: Place, full: FullStop) -> None:
+    """Say so of a place that lies beyond all the travel that the pedal may have."""
+    value = full.value
+    most = max(value.options or (value.high or value.nominal,))
+    if place.share or full.how != "travel" or not place.is_beyond(most):
+        return
+    free = "" if value.kind == "fixed" else " at most"
+    reading.fault((*node.at, "at"), *beyond_stop(place.text, most, value.unit, free))
+
+
+def beyond_stop(text: str, most: float, unit: str, free: str = "") -> tuple[str, str]:
+    """Return the sentence for a place beyond the full stop; ``most`` in mm."""
+    size = say(most, unit, 2)
+    wrong = f'"{text}" lies beyond the full stop: the pad travels {size}{free}.'
+    return wrong, f'Write "full", or up to "{size}".'
 
 
 def _target(
@@ -129,25 +146,10 @@ def _number(reading: Reading, node: Node, key: str, measure: Measure) -> Value |
         right = with_example(misread, _example(key, measure))
         reading.fault(at, misread.wrong, right)
         return None
-    wrong = _no_wish(value, key, measure) or refusal(value, _limits(key, measure))
-    if wrong:
+    if wrong := _no_wish(value, key, measure):
         reading.fault(at, *wrong)
         return None
     return value
-
-
-def _limits(key: str, measure: Measure) -> Key:
-    """Return what one number of a wish may be."""
-    most = _FARTHEST.get(measure)
-    return Key(
-        name=key,
-        form=Form.NUMBER,
-        measure=measure,
-        positive=key == "within",
-        least=None if most is None or key == "within" else -most,
-        most=most,
-        example=_example(key, measure),
-    )
 
 
 def _example(key: str, measure: Measure) -> str:
@@ -156,9 +158,12 @@ def _example(key: str, measure: Measure) -> str:
 
 
 def _no_wish(value: Value, key: str, measure: Measure) -> tuple[str, str] | None:
-    """Return what is said of a guess, a tolerance or a range as a wish."""
+    """Return why a value is no number of a wish, None where it is one."""
     if value.guess:
         return f'"{value.text}" is a guess, and a target is a wish.', "Leave about out."
+    if key == "within" and value.kind == "fixed" and value.nominal <= 0.0:
+        right = f"Write {_example(key, measure)}, say."
+        return f"{value.text} is not more than 0.", right
     if value.kind == "fixed" and value.give is None:
         return None
     right = _example(key, measure)
@@ -258,6 +263,10 @@ def _place(reading: Reading, node: Node) -> Place | None:
     if low < 0.0:
         wrong = f"{shown(node.raw)} lies before the rest stop."
         reading.fault(node.at, wrong, AT_EXAMPLE)
+        return None
+    if share and high > 100.0:
+        wrong = f"{shown(node.raw)} lies beyond the full stop."
+        reading.fault(node.at, wrong, 'Write "full", or up to "100 %".')
         return None
     size = 100.0 if share else 1.0
     return Place(low=low / size, high=high / size, share=share, text=value.text)

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from linkage.design.records import Design, Pedal, Target
+from linkage.design.records import Design, Pedal
 from linkage.faults import DesignError, Fault
 from linkage.placing.frees import Group, groups, rests_on
 from linkage.quantities.register import QUANTITIES
@@ -97,24 +97,6 @@ def _target_faults(design: Design, pedal: Pedal) -> Iterator[Fault]:
             yield Fault(
                 file=design.file, line=target.line, key=key, wrong=wrong, right=right
             )
-        elif _beyond(pedal, target):
-            full = pedal.full.value.nominal
-            wrong = f"{target.at.text} lies beyond the full stop at {full:g} mm."
-            right = 'Keep within the travel, or write "full".'
-            yield Fault(
-                file=design.file, line=target.line, key=key, wrong=wrong, right=right
-            )
-
-
-def _beyond(pedal: Pedal, target: Target) -> bool:
-    if target.at.share:
-        return target.at.high > 1.0
-    most = pedal.full.value
-    return (
-        pedal.full.how == "travel"
-        and most.kind == "fixed"
-        and target.at.high > most.nominal * (1.0 + 1e-9)
-    )
 
 
 def _locked_faults(design: Design, pedal: Pedal, group: Group) -> Iterator[Fault]:
