@@ -4,6 +4,7 @@ Nothing here prints: what is to be said goes to whoever launches.
 """
 
 import contextlib
+import gc
 import os
 import socket
 import sys
@@ -67,7 +68,7 @@ def launch(
     if browser:
         threading.Thread(target=show, args=[address + guard.once], daemon=True).start()
     with contextlib.suppress(KeyboardInterrupt):
-        web_server(guard).run(sockets=[listening])
+        settled(web_server(guard)).run(sockets=[listening])
     journal.close()
     return journal.holds
 
@@ -89,6 +90,17 @@ def web_server(guard: Guard) -> "Server":
         timeout_graceful_shutdown=GRACE,
     )
     return Server(config)
+
+
+def settled(server: "Server") -> "Server":
+    """Load all that a server needs, and let the collector of garbage pass over it.
+
+    A look through everything that is loaded takes several frames of a drag; what comes
+    later is little, and is looked through in a small part of one.
+    """
+    server.config.load()
+    gc.freeze()
+    return server
 
 
 def bind(port: int) -> socket.socket:
