@@ -12,6 +12,7 @@ from collections.abc import Iterator
 from typing import Any
 
 import numpy as np
+from msgspec import Struct
 from msgspec.structs import replace
 from numpy.typing import ArrayLike, NDArray
 
@@ -40,17 +41,18 @@ TOUCH = 1e-12
 Moves = tuple[Points, Points, Points, NDArray[np.intp], NDArray[np.intp]]
 
 
-def doubled(points: Points, bulges: ArrayLike = 0.0) -> Contour:
+def doubled(points: ArrayLike, bulges: ArrayLike = 0.0) -> Contour:
     """Return an open chain of n points as an outline that runs there and back.
 
     Parameters
     ----------
-    points : ndarray, complex, shape (n,)
+    points : array_like, complex, shape (n,)
     bulges : array_like, shape (n - 1,) or scalar
         Of each piece to the next point.
     """
-    bulge = np.broadcast_to(np.asarray(bulges, float), len(points) - 1)
-    there_and_back = np.concatenate([points, points[-2:0:-1]])
+    ahead = np.asarray(points, complex)
+    bulge = np.broadcast_to(np.asarray(bulges, float), len(ahead) - 1)
+    there_and_back = np.concatenate([ahead, ahead[-2:0:-1]])
     return contour_of(there_and_back, np.concatenate([bulge, -bulge[::-1]]))
 
 
@@ -62,55 +64,79 @@ def anticlockwise(contour: Contour) -> Contour:
     return contour_of(points, -np.roll(contour[::-1, 2], -1))
 
 
-def carried(contour: Contour, turn: Any, about: complex = 0j) -> Pieces:
-    """Return the pieces of an outline at many places, shape (p, n).
+class Motion(Struct, frozen=True, kw_only=True, eq=False):
+    """Many places of a rigid thing: ``about`` is carried to ``to``, and it is turned.
 
-    Parameters
+    Attributes
     ----------
-    turn : array_like, complex, shape (p,)
+    turn : ndarray, complex, shape (p,)
         exp(i angle) of each place.
     about : complex
-        What it turns about.
+    to : ndarray, complex, shape (p,), or None
+        None where the point stays.
     """
+
+    turn: Points
+    about: complex = 0j
+    to: Points | None = None
+
+    def carry(self, points: Points) -> Points:
+        """Return where points go, shape (p, n)."""
+        goal = self.about if self.to is None else np.asarray(self.to)[..., None]
+        return np.asarray(goal + (points - self.about) * self.turn[..., None])
+
+    def back(self, point: complex) -> Points:
+        """Return which point is carried to ``point``, shape (p,)."""
+        goal = self.about if self.to is None else self.to
+        return np.asarray(self.about + (point - goal) * np.conj(self.turn))
+
+    def at(self, place: tuple[Any, ...]) -> "Motion":
+        """Return one place of it."""
+        to = None if self.to is None else np.asarray(self.to)[place]
+        return Motion(turn=np.asarray(self.turn)[place], about=self.about, to=to)
+
+
+#: A thing that stays where it is.
+STILL = Motion(turn=np.array(1.0 + 0j))
+
+
+def carried(contour: Contour, motion: Motion) -> Pieces:
+    """Return the pieces of an outline at many places, shape (p, n)."""
     rest = pieces_of(contour)
-    spin = np.asarray(turn, complex)[..., None]
+    spin = np.asarray(motion.turn)[..., None]
     shape = np.broadcast_shapes(spin.shape, rest.start.shape)
     return Pieces(
-        start=about + (rest.start - about) * spin,
-        end=about + (rest.end - about) * spin,
-        centre=about + (rest.centre - about) * spin,
+        start=motion.carry(rest.start),
+        end=motion.carry(rest.end),
+        centre=motion.carry(rest.centre),
         radius=np.broadcast_to(rest.radius, shape),
         begin=rest.begin + np.angle(spin),
         sweep=np.broadcast_to(rest.sweep, shape),
     )
 
 
-def apart(
-    moving: Contour, fixed: Contour, turn: ArrayLike = 1.0, about: complex = 0j
-) -> Nearest:
-    """Return the gap between two outlines, one of them turned to many places.
+def apart(moving: Contour, fixed: Contour, motion: Motion = STILL) -> Nearest:
+    """Return the gap between two outlines, one of them at many places.
 
     Parameters
     ----------
     moving, fixed : ndarray, shape (n, 3), (m, 3)
         Neither crosses itself.
-    turn, about
-        As `carried` takes them.
+    motion : Motion
+        Of the first.
 
     Returns
     -------
     Nearest
-        Arrays of the shape of ``turn``; where they overlap, the points that touch
-        after the move that parts them, each before it.
+        Arrays of shape (p,); where the outlines overlap, the points that touch after
+        the move that parts them, as they are before it.
     """
     moving, fixed = anticlockwise(moving), anticlockwise(fixed)
-    spin = np.asarray(turn, complex)
-    pieces, still = carried(moving, spin, about), pieces_of(fixed)
+    pieces, still = carried(moving, motion), pieces_of(fixed)
     found = nearest(pieces, still)
-    for k in np.argwhere(_overlap(moving, fixed, pieces, still, spin, about)):
+    for k in np.argwhere(_overlap(moving, fixed, pieces, still, motion)):
         one = tuple(k)
-        here = moved(moving - [about.real, about.imag, 0.0], turn=complex(spin[one]))
-        here = here + [about.real, about.imag, 0.0]
+        here = contour_of(motion.at(one).carry(points_of(moving)), moving[:, 2])
         found = _with(found, one, parting(here, fixed))
     return found
 
@@ -125,22 +151,17 @@ def parting(a: Contour, b: Contour) -> Nearest:
     still, onward = pieces_of(b), CLEAR * float(np.ptp(a[:, :2]) + np.ptp(b[:, :2]))
     for k in np.argsort(size, kind="stable"):
         there = moved(a, shift=complex(q[k] - p[k] + onward * way[k]))
-        if not _overlap(there, b, pieces_of(there), still, np.array(1.0 + 0j), 0j):
+        if not _overlap(there, b, pieces_of(there), still, STILL):
             return Nearest(gap=-size[k], a=p[k], b=q[k], piece_a=i[k], piece_b=j[k])
     raise ArithmeticError("no move parts the outlines")
 
 
 def _overlap(
-    moving: Contour,
-    fixed: Contour,
-    pieces: Pieces,
-    still: Pieces,
-    spin: Any,
-    about: complex,
+    moving: Contour, fixed: Contour, pieces: Pieces, still: Pieces, motion: Motion
 ) -> NDArray[np.bool_]:
     """Return where the two share a point."""
     within_it = inside(fixed, pieces.start[..., 0])
-    back = about + (still.start[0] - about) * np.conj(spin)
+    back = motion.back(complex(still.start[0]))
     return np.asarray(meet(pieces, still) | within_it | inside(moving, back))
 
 

@@ -13,7 +13,7 @@ import shapely
 import shapely.affinity
 
 from solvers.lowest import lowest
-from solvers.plane.apart import anticlockwise, apart, carried, doubled
+from solvers.plane.apart import Motion, anticlockwise, apart, carried, doubled
 from solvers.plane.belt import belt
 from solvers.plane.measure import area
 from solvers.plane.pieces import Contour, circle, contour_of, mirrored, moved
@@ -23,7 +23,9 @@ from tests.solvers.plane.outlines import faceted, random_belts
 SQUARE = contour_of(np.array([0, 10, 10 + 10j, 10j]))
 ROD = doubled(np.array([-5 + 4j, 15 + 4j]))
 #: A thin quarter of a circle of radius 10, its middle straight above the origin.
-BOW = doubled(np.array([1 + 1j, -1 + 1j]) * math.sqrt(50.0), math.tan(np.pi / 8.0))
+BOW = doubled(
+    np.array([1 + 1j, -1 + 1j], complex) * math.sqrt(50.0), math.tan(np.pi / 8.0)
+)
 #: A horseshoe open upwards, its inside a true half circle of radius 10.
 SHOE = contour_of(
     np.array([-20, 20, 20 + 30j, 10 + 30j, -10 + 30j, -20 + 30j]),
@@ -148,10 +150,13 @@ def test_gaps_keep_under_turning_mirroring_and_grow_with_size() -> None:
 
 def test_many_places_are_the_same_as_one_after_another() -> None:
     angles = np.linspace(-1.0, 2.0, 7)
+    to = np.array([30 - 20j + k * (5 + 5j) for k in range(7)])
     for a, b in pairs(many(50), 39, 160.0):
-        got = apart(a, b, np.exp(1j * angles), 30 - 20j)
+        got = apart(a, b, Motion(turn=np.exp(1j * angles), about=30 - 20j, to=to))
         for k, angle in enumerate(angles):
-            turned = moved(a - [30, -20, 0], turn=np.exp(1j * angle)) + [30, -20, 0]
+            turned = moved(
+                moved(a, shift=-30 + 20j), turn=np.exp(1j * angle), shift=complex(to[k])
+            )
             one = apart(turned, b)
             assert got.gap[k] == pytest.approx(float(one.gap), abs=1e-9)
             if one.gap > 1e-6:
@@ -173,7 +178,9 @@ def test_the_least_gap_of_a_swing_is_that_of_a_fine_brute_force() -> None:
     for a, b in pairs(many(10), 43, 200.0):
 
         def gap(x: np.ndarray, a: Contour = a, b: Contour = b) -> np.ndarray:
-            return np.asarray(apart(a, b, np.exp(1j * x), 40 + 10j).gap)
+            return np.asarray(
+                apart(a, b, Motion(turn=np.exp(1j * x), about=40 + 10j)).gap
+            )
 
         x, y = lowest(gap, 0.0, 0.6)
         grid = gap(np.linspace(0.0, 0.6, 501))
@@ -186,7 +193,7 @@ def test_a_chain_there_and_back_has_no_inside() -> None:
     chain = doubled(np.array([0, 10, 10 + 10j]), [0.0, 0.5])
     assert area(chain) == pytest.approx(0.0, abs=1e-12)
     assert float(apart(circle(5 + 3j, 1.0), chain).gap) == pytest.approx(2.0)
-    assert carried(chain, np.ones(3)).start.shape == (3, 4)
+    assert carried(chain, Motion(turn=np.ones(3, complex))).start.shape == (3, 4)
 
 
 def test_anticlockwise_keeps_the_outline() -> None:
