@@ -10,6 +10,7 @@ from typing import Any
 
 import numpy as np
 from msgspec import Struct
+from numpy.typing import NDArray
 
 from linkage.design.records import Design
 from linkage.faults import Fault
@@ -47,6 +48,8 @@ Row = dict[str, Any]
 
 #: A pedal with a limit is drawn up to this share of it: at it, nothing has a value.
 SHORT = 1.0 - 1e-9
+#: mm; places of the travel nearer than this are one.
+SAME = 1e-3
 
 
 class Staged(Struct, frozen=True, kw_only=True, eq=False):
@@ -90,21 +93,31 @@ class Look(Struct, frozen=True, kw_only=True, eq=False):
 # -------------------------------------------------------------------------- pedals
 
 
-def _stage(design: Design, name: str, places: Places, *, quick: bool) -> Staged:
+def _stage(
+    design: Design, name: str, places: Places, *, quick: bool, also: float | None
+) -> Staged:
     """Return a pedal from rest to full, to its limit, or at rest where it cannot go."""
     rest = at_rest(places, design.pedals[name])
     faults = tuple(rest.faults())
     if faults:
         return Staged(rest=rest, faults=faults, run=_still(rest), sweep=None)
     whole = whole_of(rest)
-    seen = move(rest, np.linspace(0.0, whole, PLACES)) if quick else None
+    seen = move(rest, _stops(whole, also)) if quick else None
     limit = find_limit(rest, whole, seen)
     seen = seen if limit is None else None
     ends = find_ends(rest, whole if limit is None else limit.travel, seen)
     upto = whole if limit is None else limit.travel * SHORT
-    swept = carried(rest, np.linspace(0.0, upto, PLACES), limit, ends, seen)
+    swept = carried(rest, _stops(upto, also), limit, ends, seen)
     run = swept.run if len(swept["travel"]) else _still(rest)
     return Staged(rest=rest, faults=(), run=run, sweep=swept)
+
+
+def _stops(upto: float, also: float | None) -> NDArray[np.float64]:
+    """Return even places of the travel, both ends in, and one that is asked for."""
+    even = np.linspace(0.0, upto, PLACES)
+    if also is None or not 0.0 < also < upto:
+        return even
+    return np.sort([*even[np.abs(even - also) > SAME], also])
 
 
 def _still(rest: PedalRest) -> Run:
@@ -120,6 +133,7 @@ def stage_pedal(
     *,
     quick: bool,
     told: bool = True,
+    also: float | None = None,
 ) -> Look:
     """Return a pedal as it is drawn.
 
@@ -135,9 +149,11 @@ def stage_pedal(
         looked for where the places that are drawn show them.
     told : bool
         With its table.
+    also : float, optional
+        A place of the travel, mm, that is drawn and told beside the even ones.
     """
     with np.errstate(divide="ignore", invalid="ignore"):
-        staged = _stage(design, name, places, quick=quick)
+        staged = _stage(design, name, places, quick=quick, also=also)
         numbers = frame_numbers(design)[name]
         drawn = frames(design, staged.run, numbers, speech, quick=quick)
         row = {

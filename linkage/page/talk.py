@@ -13,7 +13,7 @@ from linkage.faults import DesignError, Fault
 from linkage.page.document import Refused
 from linkage.page.live import Found, Live, Placed, Search, Tab
 from linkage.page.session import OnDisk, Stale
-from linkage.page.telling import own_fault
+from linkage.page.telling import Look, own_fault
 from linkage.page.wire import Message, Unfit, read, rows, spell
 from linkage.page.worker import Stopped, Worker
 
@@ -104,8 +104,10 @@ async def preview(live: Live, tab: Tab, message: Message) -> None:
 
 
 async def show(live: Live, tab: Tab, message: Message) -> None:
-    """Show this tab the design in other units, or from the other door."""
-    tab.look = (message.body["units"], message.body["door"])
+    """Show this tab the design in other units, from a door, with some pads at a place."""
+    body = message.body
+    also = tuple(sorted(body.get("also", {}).items()))
+    tab.look = Look(units=body["units"], door=body["door"], also=also)
     await tab.send(await live.state(tab.look, message.seq))
 
 
@@ -175,7 +177,7 @@ async def place(live: Live, tab: Tab, message: Message) -> None:
     if design is None:
         raise Refused(document.faults)
     asked = {key: message.body[key] for key in ("pedal", "mark", "seed")}
-    units, door = tab.look
+    units, door = tab.look.units, tab.look.door
 
     def work(tell: Callable[[float], None]) -> Found:
         from linkage.page.answers import answers

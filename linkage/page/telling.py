@@ -7,6 +7,8 @@ import os
 from collections import Counter
 from typing import Any, Literal
 
+from msgspec import Struct
+
 from linkage.faults import Fault
 from linkage.page import view
 from linkage.page.document import Document
@@ -16,10 +18,31 @@ from linkage.page.session import Session
 from linkage.page.wire import rows
 from linkage.templates import TEMPLATES
 
-#: The units in which a tab sees the design (None: the file's), and from which door.
-Look = tuple[Literal["mm", "in"] | None, Literal["left", "right"]]
+
+class Look(Struct, frozen=True, kw_only=True):
+    """How a tab sees the design.
+
+    Attributes
+    ----------
+    units : {"mm", "in"} or None
+        Of lengths; None: those of the file.
+    door : {"left", "right"}
+    also : tuple of (str, float)
+        Pedals, each with a place of its travel, mm, that was asked for by its number.
+    """
+
+    units: Literal["mm", "in"] | None = None
+    door: Literal["left", "right"] = "right"
+    also: tuple[tuple[str, float], ...] = ()
+
+    @property
+    def seen(self) -> dict[str, Any]:
+        """It, as `linkage.page.view` takes it."""
+        return {"units": self.units, "door": self.door, "also": dict(self.also)}
+
+
 #: How a tab sees it that has not said otherwise.
-FIRST: Look = (None, "right")
+FIRST = Look()
 #: What is drawn, if it can be, and why not.
 Drawn = tuple[dict[str, Any] | None, tuple[Fault, ...]]
 
@@ -40,7 +63,7 @@ class Telling:
 
     def state(self, look: Look) -> dict[str, Any]:
         """Return the whole state, as one tab sees it."""
-        document, (units, door) = self.session.document, look
+        document = self.session.document
         spoken = "mm" if document.design is None else document.design.units
         result, faults = self._drawing(document, look)
         return {
@@ -48,9 +71,9 @@ class Telling:
             "file": file_dict(self.session, self.journal),
             "undo": self.session.undo_label,
             "redo": self.session.redo_label,
-            "units": units or spoken,
+            "units": look.units or spoken,
             "file_units": spoken,
-            "door": door,
+            "door": look.door,
             "text": document.text,
             "faults": rows([*document.faults, *faults]),
             "examples": [
@@ -63,11 +86,8 @@ class Telling:
         self, moved: Moved, look: Look, *, whole: bool = True
     ) -> dict[str, Any]:
         """Return what moves while a point is dragged."""
-        units, door = look
         document = self.session.document
-        found = view.preview(
-            document, moved.values, units=units, door=door, whole=whole
-        )
+        found = view.preview(document, moved.values, whole=whole, **look.seen)
         return {**found, "caught": moved.caught}
 
     def _drawing(self, document: Document, look: Look) -> Drawn:
@@ -80,9 +100,8 @@ class Telling:
 
 
 def _drawn(document: Document, look: Look) -> Drawn:
-    units, door = look
     try:
-        return view.state(document, units=units, door=door), ()
+        return view.state(document, **look.seen), ()
     except Exception as error:  # noqa: BLE001 - the text stays in reach, and undo
         return None, (own_fault(error),)
 

@@ -37,9 +37,17 @@ from linkage.words.speech import Speech
 Units = Literal["mm", "in"]
 Door = Literal["left", "right"]
 Row = dict[str, Any]
+#: No place of any pedal's travel besides the even ones.
+NOTHING: Mapping[str, float] = {}
 
 
-def state(document: Document, *, units: Units | None, door: Door) -> Row | None:
+def state(
+    document: Document,
+    *,
+    units: Units | None,
+    door: Door,
+    also: Mapping[str, float] = NOTHING,
+) -> Row | None:
     """Return all that the page shows of a document; None where it cannot be used.
 
     Parameters
@@ -49,14 +57,18 @@ def state(document: Document, *, units: Units | None, door: Door) -> Row | None:
         Of texts and curves; left out, those of the file.
     door : {"left", "right"}
         From which door the page looks: told on, drawn there.
+    also : mapping of str to float
+        By pedal: a place of its travel, mm, beside the even ones.
     """
     design = document.design
     if design is None:
         return None
     speech = Speech(units or design.units)
-    looks = _LOOKS.of(design, speech.units)
+    looks = _LOOKS.of(design, _how(speech, also))
     for name in design.pedals:
-        looks[name] = stage_pedal(design, name, Places(design), speech, quick=False)
+        looks[name] = stage_pedal(
+            design, name, Places(design), speech, quick=False, also=also.get(name)
+        )
     for look in looks.values():
         look.row.update(told_of(design, look.staged, speech))
     sweeps = [*_sweeps(looks.values())]
@@ -96,6 +108,7 @@ def preview(
     units: Units | None,
     door: Door,
     whole: bool = True,
+    also: Mapping[str, float] = NOTHING,
 ) -> Row:
     """Return what moves where some numbers are others: the pedals that rest on them.
 
@@ -104,7 +117,7 @@ def preview(
     document : Document
     moved : mapping of str to float
         By path, internal units.
-    units, door
+    units, door, also
         As in `state`.
     whole : bool
         Tables and curves too: they may lag behind a hand, the drawing may not.
@@ -114,13 +127,19 @@ def preview(
     if design is None:
         return {"pedals": [], "panels": [], "points": [], "lengths": []}
     speech = Speech(units or design.units)
-    looks = dict(_LOOKS.of(document.design or design, speech.units))
+    looks = dict(_LOOKS.of(document.design or design, _how(speech, also)))
     places = Places(design, moved)
     touched = pedals_touched(design, moved)
     for name in design.pedals:
         if name in touched or name not in looks:
             looks[name] = stage_pedal(
-                design, name, places, speech, quick=True, told=whole
+                design,
+                name,
+                places,
+                speech,
+                quick=True,
+                told=whole,
+                also=also.get(name),
             )
     found: Row = {
         "pedals": [looks[name].row for name in design.pedals if name in touched],
@@ -137,6 +156,11 @@ def preview(
             design, places, extents_of(looks.values(), found["lengths"])[0]
         )
     return found
+
+
+def _how(speech: Speech, also: Mapping[str, float]) -> str:
+    """Return by what a picture of a design differs from another of it."""
+    return f"{speech.units} {sorted(also.items())}"
 
 
 def _sweeps(looks: Iterable[Look]) -> Iterator[Sweep]:

@@ -217,7 +217,7 @@ def _pair(first: Check, second: Check) -> Check:
 
 
 def _keyed(inner: Check) -> Check:
-    """Return the check of a small table of words."""
+    """Return the check of a small table."""
 
     def check(key: str, said: Any) -> dict[str, Any]:
         if not isinstance(said, dict) or not 0 < len(said) <= 20:
@@ -297,7 +297,11 @@ KINDS: Mapping[str, Mapping[str, Check]] = {
     "text": {**_BASE, "text": _file, "label": _line},
     "undo": {},
     "redo": {},
-    "show": {"units": _maybe(_one_of("mm", "in")), "door": _one_of("left", "right")},
+    "show": {
+        "units": _maybe(_one_of("mm", "in")),
+        "door": _one_of("left", "right"),
+        "also": _keyed(_within(0.0, FAR)),
+    },
     "place": {
         **_BASE,
         "pedal": _maybe(_path),
@@ -312,7 +316,7 @@ KINDS: Mapping[str, Mapping[str, Check]] = {
 }
 
 #: What may be left out of a message.
-MAY: Mapping[str, Collection[str]] = {"preview": ("whole",)}
+MAY: Mapping[str, Collection[str]] = {"preview": ("whole",), "show": ("also",)}
 
 
 def read_loading(text: str | bytes) -> tuple[str, str]:

@@ -4,8 +4,10 @@ import re
 from itertools import combinations
 
 import pytest
+from click.testing import CliRunner
 from playwright.sync_api import Locator, Page, expect
 
+from linkage.commands import footwell
 from tests.browser.conftest import Open
 from tests.browser.hand import drag_on
 from tests.browser.opened import EXAMPLES
@@ -53,6 +55,29 @@ def test_the_pad_is_pressed_by_keys_and_numbers(opened: Open) -> None:
     number.press("Enter")
     expect(number).to_have_attribute("aria-invalid", "true")
     expect(grip(brake.page)).to_have_attribute("aria-valuenow", "51")
+
+
+def test_a_typed_place_is_shown_as_the_command_line_says(opened: Open) -> None:
+    """The very figures of ``sweep --at``; and they stay with that place in a drag."""
+    brake = opened()
+    assert brake.file is not None
+    number = brake.page.get_by_label("brake travel, number")
+    figures = brake.page.locator(".figures dd")
+    number.fill("77.3")
+    number.press("Enter")
+    expect(figures.first).to_have_text("77.3")
+    asked = ["sweep", str(brake.file), "--at", "77.3"]
+    lines = CliRunner().invoke(footwell, asked).stdout.splitlines()
+    (row,) = (line.split() for line in lines if line.split()[:1] == ["77.3"])
+    assert " ".join(figures.all_inner_texts()).split() == row
+    x, y = brake.spot(brake.point("brake pivot"))
+    brake.press((x, y))
+    brake.page.mouse.move(x - 20, y + 6, steps=6)
+    expect(figures.nth(2)).not_to_have_text(row[2])
+    expect(figures.first).to_have_text("77.3")
+    brake.page.mouse.up()
+    expect(brake.page.locator("#undo")).to_be_enabled()
+    expect(figures.first).to_have_text("77.3")
 
 
 def test_play_carries_every_pad(opened: Open) -> None:

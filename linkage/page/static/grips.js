@@ -26,7 +26,7 @@ function draw(side) {
     const chosen = pedal.name === store.chosen ? " chosen" : "";
     set(grip, {
       class: `grip ${colourOf(pedal.name)}${chosen}`, "aria-label": `${pedal.name} pad, travel`,
-      "aria-valuenow": nearest, "aria-valuetext": `${cell(pedal, "travel", nearest)} ${store.state.units}`,
+      "aria-valuemax": pedal.at.length - 1, "aria-valuenow": nearest, "aria-valuetext": `${cell(pedal, "travel", nearest)} ${store.state.units}`,
       transform: `translate(${round(at[0])} ${round(at[1])})`,
     });
     set(grip.querySelector(".arrow"), { transform: `rotate(${round(angle)})` });
@@ -54,7 +54,7 @@ function close([x, y], [u, v]) {
 }
 
 function make() {
-  const grip = node("g", { role: "slider", tabindex: 0, "aria-valuemin": 0, "aria-valuemax": 100 },
+  const grip = node("g", { role: "slider", tabindex: 0, "aria-valuemin": 0 },
     node("circle", { class: "hit", r: 22 }),
     node("circle", { class: "focus", r: 15 }),
     node("path", { class: "arrow", d: "M-10 -6H2V-11L14 0L2 11V6H-10Z" }));

@@ -6,7 +6,7 @@
 
 import { soon } from "./frame.js";
 import { readLength } from "./typed.js";
-import { cell, choose, colourOf, on, store, travel, travelBy, travelTo } from "./store.js";
+import { cell, choose, colourOf, emit, on, pedal, store, travel, travelBy, travelTo } from "./store.js";
 import { follow, html, set, tell } from "./svg.js";
 
 const TURN = 4200; // ms from rest to full and back
@@ -36,7 +36,7 @@ function run(button) {
 
 /** Go on from where the pads are. */
 function sharePassed() {
-  const share = travel().nearest / 100;
+  const share = travel().nearest / ((pedal()?.at.length ?? 0) - 1 || 100);
   return share >= 1 ? 0 : (share * TURN) / 2;
 }
 
@@ -100,8 +100,16 @@ function number(name) {
     if (mm === null) return;
     travelTo(name, mm);
     input.typed = { text: input.value, mm };
+    ask(name, mm);
   });
   return input;
+}
+
+/** Between the places that are known, the program tells one more. */
+function ask(name, mm) {
+  const places = pedal(name)?.at ?? [];
+  const known = places.some((place) => Math.abs(place - mm) < 1e-3);
+  if (mm > 0 && mm < places[places.length - 1] && !known) emit("asked", { name, mm });
 }
 
 function drawAll(row) {
@@ -113,6 +121,7 @@ function drawRow(row, pedal) {
   const text = cell(pedal, "travel", nearest);
   const slider = row.querySelector("[type=range]");
   const field = row.querySelector("[type=text]");
+  set(slider, { max: pedal.at.length - 1 });
   slider.value = nearest;
   set(slider, { "aria-valuetext": `${text} ${store.state.units}` });
   if (field !== document.activeElement) field.value = field.typed?.mm === mm ? field.typed.text : text;

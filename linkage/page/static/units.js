@@ -1,4 +1,7 @@
-/** How this tab looks at the design: lengths in mm or inches, from the right or left door. */
+/**
+ * How this tab looks at the design: lengths in mm or inches, from the right or left door,
+ * a pad at a place that was typed.
+ */
 
 import { on, send, store } from "./store.js";
 import { html, set } from "./svg.js";
@@ -23,6 +26,7 @@ export function start(mount) {
     wanted = { units: state.units, door: state.door, ...wanted, ...change };
     send("show", wanted);
   }
+  on("asked", ({ name, mm }) => show({ also: { ...wanted?.also, [name]: mm } }));
   // A new connection starts with the file's own units: say again what was chosen.
   on("link", (linked) => linked && wanted && send("show", wanted));
   on("state", draw);

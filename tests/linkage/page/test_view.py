@@ -87,6 +87,32 @@ def agree(file: Path, folder: Path) -> None:
         assert told == words(" ".join(said))
 
 
+def test_a_place_that_is_asked_for_reads_as_the_command_line_says(
+    file: Path, tmp_path: Path
+) -> None:
+    """Every cell of ``sweep --at``, in a state and in a preview that moves nothing."""
+    document, path = opened(file), tmp_path / file.name
+    assert document.opened is not None
+    path.write_text(file.read_text())
+    for pedal in shown(file)["pedals"]:
+        name, at = pedal["name"], round(0.41234 * pedal["upto"], 3)
+        asked = ["sweep", str(path), "--pedal", name, "--at", str(at)]
+        lines = CliRunner().invoke(footwell, asked).stdout.splitlines()
+        (rule,) = (n for n, line in enumerate(lines) if set(line.strip()) == {"-"})
+        still = document.opened.values[f"{name}.travel"]
+        how: Any = {"units": None, "door": "right", "also": {name: at}}
+        for found in (
+            state(document, **how),
+            preview(document, {still.path: still.nominal}, **how),
+        ):
+            assert found is not None
+            row = named(found["pedals"], name)
+            assert len(row["at"]) == PLACES + 1
+            k = row["at"].index(at)
+            cells = [texts[k] for texts in row["table"]["rows"]]
+            assert words(lines[rule + 1]) == words(" ".join(cells))
+
+
 def test_the_table_at_all_places_says_the_columns(file: Path) -> None:
     """Through the columns of ``sweep --json``: the very numbers, rounded for people."""
     document = opened(file)

@@ -10,6 +10,7 @@ from hypothesis import strategies as st
 
 from linkage.page.wire import (
     KINDS,
+    MAY,
     MOST_FILE,
     MOST_MESSAGE,
     Message,
@@ -70,6 +71,19 @@ def test_a_key_more_or_less_is_refused(kind: str) -> None:
     for key in BODIES[kind]:
         short = {name: said for name, said in message(kind).items() if name != key}
         assert refusal(short).fault.right.startswith("It takes: ")
+
+
+@pytest.mark.parametrize(
+    ("kind", "more"),
+    [("preview", {"whole": False}), ("show", {"also": {"brake": 76.2}})],
+)
+def test_what_may_be_left_out_may_be_there(kind: str, more: dict[str, Any]) -> None:
+    assert read(json.dumps(message(kind, **more))).body == BODIES[kind] | more
+
+
+@pytest.mark.parametrize("also", [{}, [], {"a b": 1}, {"brake": -1}, {"brake": "1"}])
+def test_a_place_of_a_pad_that_does_not_fit(also: Any) -> None:
+    assert refusal(message("show", also=also)).fault.key.startswith("show.also")
 
 
 @pytest.mark.parametrize(
@@ -204,7 +218,9 @@ def test_a_fuzzed_message_is_read_or_refused(kind: str, data: st.DataObject) -> 
     except Unfit:
         return
     assert found.kind in KINDS
-    assert found.body.keys() == KINDS[found.kind].keys()
+    left_out = KINDS[found.kind].keys() - found.body.keys()
+    assert left_out <= set(MAY.get(found.kind, ()))
+    assert found.body.keys() <= KINDS[found.kind].keys()
     assert all(math.isfinite(each) for each in numbers(found.body))
 
 
