@@ -10,8 +10,8 @@ from typing import Literal, TypeAlias
 
 from msgspec import Struct, field
 
-from linkage.arm.metals import density
 from linkage.arm.processes import PROCESSES, WAYS, Way
+from linkage.design.metals import density
 from linkage.design.stock import HOLE_BORE, PIVOT_BORE
 from linkage.faults import DesignError, Fault
 from linkage.units import say
@@ -44,7 +44,7 @@ class ArmPlan(Struct, frozen=True, kw_only=True, eq=False):
         Thickness, mm.
     process : {"laser", "plasma"}
     material : str
-        See `linkage.arm.metals.DENSITY`.
+        See `linkage.design.metals.DENSITY`.
     title : str
         What the part is, for the report's first line.
     bores : mapping of str to float

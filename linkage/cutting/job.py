@@ -9,13 +9,13 @@ from msgspec import Struct
 from numpy.typing import NDArray
 
 from export.dxf import CutDrawing, Form, Unit, dxf_bytes
-from linkage.arm.metals import density
 from linkage.arm.outline import ArmShape, shape_arm
 from linkage.arm.plan import ArmPlan
 from linkage.cutting.bores import CROSS, BorePlan, plan_bores
 from linkage.cutting.check import Verdict, check_cut
 from linkage.cutting.fit_rules import distance
 from linkage.cutting.meant import Meant
+from linkage.design.metals import density
 from solvers.plane.measure import area, extents, perimeter
 from solvers.plane.pieces import Contour, moved, pieces_of
 

@@ -1,33 +1,29 @@
 """One pedal: its points, its travel, its arm, its train and its targets."""
 
 import difflib
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping
 from typing import Any, Literal, get_args
 
-from linkage.design import stock
+from linkage.design.arms import read_arm
 from linkage.design.driver import PLATE_KEYS, read_plate
 from linkage.design.forms import point_example
 from linkage.design.friction import read_friction
 from linkage.design.keys import Form, Key
-from linkage.design.known import ARM, PEDAL, check_keys, is_stray
+from linkage.design.known import PEDAL, check_keys, is_stray
 from linkage.design.names import NAME, TAKEN, Kinds
 from linkage.design.points import Where, find, number_behind, read_point
 from linkage.design.reading import Node, Reading, one_of, shown
 from linkage.design.records import (
-    Arm,
-    Chosen,
     Duty,
     FullStop,
     Part,
     Pedal,
     Point,
-    Same,
 )
 from linkage.design.springs import read_springs
 from linkage.design.targets import read_targets
 from linkage.design.trains import NAME_RULE, read_train
 from linkage.design.values import Value
-from linkage.units import Measure
 
 DUTIES: tuple[Duty, ...] = get_args(Duty)
 PRESSES = ("forward", "up", "down")
@@ -56,32 +52,6 @@ THICK = Key(
 )
 #: What a table of a pad's place may say of its plate besides.
 FACE = tuple(key.name for key in PLATE_KEYS)
-PLATE = Key(
-    name="plate",
-    form=Form.NUMBER,
-    positive=True,
-    least=1.0,
-    most=50.0,
-    says="the thickness of the arm's plate",
-    example="plate = 8",
-)
-MASS = Key(
-    name="mass",
-    form=Form.NUMBER,
-    measure=Measure.MASS,
-    positive=True,
-    most=20.0,
-    example='mass = "0.7 kg"',
-)
-BORE = Key(
-    name="bore",
-    form=Form.NUMBER,
-    positive=True,
-    least=2.0,
-    most=80.0,
-    says="a bore in the arm",
-    example="pivot = 20",
-)
 
 
 def read_pedal(reading: Reading, node: Node, kinds: Kinds) -> Pedal | None:
@@ -227,84 +197,6 @@ def _thick(reading: Reading, node: Node) -> Value | None:
     if isinstance(pad, dict) and "thick" in pad:
         return reading.number(node.child("pad").child("thick"), THICK)
     return None
-
-
-def read_arm(
-    reading: Reading, node: Node, points: Mapping[str, Point], kinds: Kinds
-) -> Arm:
-    """Read what the arm is cut from; what is left out is a guess."""
-    holes = [
-        key.removeprefix("holes.")
-        for key, point in points.items()
-        if key != "pad" and not (key == "clevis" and isinstance(point, Same | Chosen))
-    ]
-    path = f"{node.path}.arm"
-    guess = Value(path=f"{path}.plate", nominal=stock.PLATE, guess=True)
-    bores = {hole: _guessed_bore(f"{path}.bores", hole) for hole in holes}
-    table = None
-    if "arm" in node.raw:
-        table = reading.table(node.child("arm"), "[pedal.brake.arm] above its keys")
-    if table is None:
-        return Arm(plate=guess, material=stock.MATERIAL, bores=bores)
-    check_keys(reading, table, ARM, kinds)
-    raw, given = table.raw, table.child
-    plate = reading.number(given("plate"), PLATE) if "plate" in raw else None
-    material = reading.plain_text(given("material")) if "material" in raw else None
-    mass = reading.number(given("mass"), MASS) if "mass" in raw else None
-    if "bores" in raw:
-        unread = {*_declared(node.raw)} - {k.removeprefix("holes.") for k in points}
-        bores |= _bores(reading, given("bores"), holes, unread)
-    return Arm(
-        plate=plate or guess,
-        material=material or stock.MATERIAL,
-        material_guess=material is None,
-        process=_optional_word(reading, table, "process", stock.PROCESSES)
-        or stock.PROCESSES[0],
-        mass=mass,
-        bores=bores,
-        line=reading.line(table.at),
-    )
-
-
-def _guessed_bore(path: str, hole: str) -> Value:
-    size = stock.PIVOT_BORE if hole == "pivot" else stock.HOLE_BORE
-    return Value(path=f"{path}.{hole}", nominal=size, guess=True)
-
-
-def _declared(raw: Mapping[str, Any]) -> Iterator[str]:
-    """Return the names of holes that a pedal's table holds, good or not."""
-    yield from (key for key in ("pivot", "clevis") if key in raw)
-    if isinstance(raw.get("holes"), dict):
-        yield from raw["holes"]
-
-
-def _bores(
-    reading: Reading, node: Node, holes: list[str], unread: set[str]
-) -> dict[str, Value]:
-    """Read the bores of the arm by the names of their holes.
-
-    Of a hole that is there and could not be read, the fault is told already.
-    """
-    table = reading.table(node, "bores = { pivot = 20, clevis = 8 }")
-    bores = {}
-    for bore in table.children() if table else ():
-        hole = str(bore.at[-1])
-        if hole in unread:
-            continue
-        if hole not in holes:
-            _no_hole(reading, bore, hole, holes)
-            continue
-        value = reading.number(bore, BORE)
-        if value is not None:
-            bores[hole] = value
-    return bores
-
-
-def _no_hole(reading: Reading, bore: Node, hole: str, holes: list[str]) -> None:
-    """Say so of a bore without its hole, unless that hole is told to be missing."""
-    known = f"Known: {', '.join(holes)}." if holes else "Take it out."
-    wrong = f'there is no hole "{hole[:40]}" in this arm.'
-    reading.hanging(bore.at, (*bore.at[:2], hole), wrong, known)
 
 
 def _across(

@@ -52,8 +52,8 @@ class Weight(Struct, frozen=True, kw_only=True, eq=False):
 def weight_of(rest: PedalRest) -> Weight | None:
     """Return the weight of a single pedal's arm; None where it has no outline."""
     from linkage.arm.fitted import plan_at
-    from linkage.arm.metals import density
     from linkage.arm.outline import shape_arm
+    from linkage.design.metals import density
     from solvers.plane.measure import area, centroid, polar_moment
     from solvers.plane.pieces import circle
 

@@ -38,7 +38,7 @@ def test_sensible_plans_pass(plan: ArmPlan) -> None:
         ({"loose": frozenset({"x"})}, "arm.loose.x: is no hole"),
         ({"ways": {"clevis": "punch"}}, "arm.ways.clevis: is 'punch'; give one of fin"),
         ({"process": "water"}, "arm.process: is 'water'; give laser or plasma"),
-        ({"material": "oak"}, "arm.material: 'oak' is no material"),
+        ({"material": "oak"}, 'arm.material: "oak" is no material'),
         ({"holes": {"pad": 0j}}, "holes.pad: is a name already taken"),
         ({"bosses": {"clevis": 16.0}}, "leaves 3.3 mm of metal round a bore of 25.4"),
         ({"fillet": 7.0}, "inside corner that tight starts cracks; give 8 mm or more"),

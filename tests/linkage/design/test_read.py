@@ -143,8 +143,16 @@ def test_an_arm_half_described() -> None:
         False,
         True,
     )
-    arm = load_text(BRAKE + '[pedal.brake.arm]\nmaterial = "x"\n').pedals["brake"].arm
-    assert (arm.plate.guess, arm.material, arm.material_guess) == (True, "x", False)
+    arm = (
+        load_text(BRAKE + '[pedal.brake.arm]\nmaterial = "6061-T6"\n')
+        .pedals["brake"]
+        .arm
+    )
+    assert (arm.plate.guess, arm.material, arm.material_guess) == (
+        True,
+        "6061-T6",
+        False,
+    )
 
 
 def test_an_angle_off_a_line() -> None:

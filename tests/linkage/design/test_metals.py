@@ -2,8 +2,10 @@
 
 import pytest
 
-from linkage.arm.metals import DENSITY, density
+from linkage.design.metals import DENSITY, density
 from linkage.faults import DesignError
+from linkage.loading import load_text
+from tests.linkage.design.samples import BRAKE
 
 
 @pytest.mark.parametrize(
@@ -29,10 +31,22 @@ def test_metals_lie_where_handbooks_put_them() -> None:
 
 
 def test_an_unknown_metal_names_the_known_ones() -> None:
-    with pytest.raises(DesignError, match=r"'cheese'.*Known: steel, s235"):
+    with pytest.raises(DesignError, match=r'"cheese".*Known: steel, s235'):
         density("cheese")
 
 
 def test_a_misspelt_metal_names_the_nearest() -> None:
-    with pytest.raises(DesignError, match=r"Nearest: steel\. Known: "):
+    with pytest.raises(DesignError, match=r'Nearest: "steel"\. Known: '):
         density("stele")
+
+
+def test_an_unknown_metal_is_a_fault_of_the_file_beside_the_others() -> None:
+    text = BRAKE.replace("travel = 120", "travel = true")
+    text += '[pedal.brake.arm]\nmaterial = "alumnium"\n'
+    with pytest.raises(DesignError) as refusal:
+        load_text(text, "brake.toml")
+    first, second = map(str, refusal.value.faults)
+    assert first.startswith("brake.toml:8: travel")
+    assert second.startswith('brake.toml:24: arm.material: "alumnium" is no material')
+    assert 'Nearest: "aluminium". Known: steel,' in second
+    assert second.endswith("name the one that weighs most like it.")

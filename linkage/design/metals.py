@@ -35,20 +35,30 @@ def density(material: str) -> float:
     DesignError
         The material is not in the table.
     """
-    word = " ".join(material.lower().split())
-    word = _SAME.get(word, word).split("-")[0].strip()
+    word = _word(material)
     if word not in DENSITY:
-        raise DesignError([unknown_material(material)])
+        wrong, right = unknown(material)
+        raise DesignError([Fault(key="arm.material", wrong=wrong, right=right)])
     return DENSITY[word]
 
 
-def unknown_material(material: str) -> Fault:
-    """Build the fault that names the materials there are."""
-    known = ", ".join(DENSITY)
+def is_known(material: str) -> bool:
+    """Return True for a material whose density is known."""
+    return _word(material) in DENSITY
+
+
+def _word(material: str) -> str:
+    word = " ".join(material.lower().split())
+    return _SAME.get(word, word).split("-")[0].strip()
+
+
+def unknown(material: str) -> tuple[str, str]:
+    """Return the sentence for an unknown material, with those that there are."""
     near = difflib.get_close_matches(material.lower()[:40], [*DENSITY, *_SAME], n=1)
-    nearest = f"Nearest: {near[0]}. " if near else ""
-    return Fault(
-        key="arm.material",
-        wrong=f"{material!r} is no material this program has a density for.",
-        right=f"{nearest}Known: {known}.",
+    nearest = f'Nearest: "{near[0]}". ' if near else ""
+    shown = material if len(material) <= 40 else f"{material[:40]}..."
+    return (
+        f'"{shown}" is no material this program has a density for.',
+        f"{nearest}Known: {', '.join(DENSITY)}. For any other, name the one that "
+        "weighs most like it.",
     )
