@@ -2,12 +2,14 @@
 
 A drawing larger than a sheet is spread over several. Neighbours overlap, and the same
 registration crosses, placed in the drawing's own coordinates, stand in the overlap of
-both. Each sheet carries a bar of 100 mm along and one up, because printers fit pages
+both. Each sheet carries a bar of 100 mm or 4 in along and one up, because printers fit pages
 to their own mind and some do it in one direction only. All lengths are mm.
 """
 
 import math
 from collections.abc import Mapping
+
+from msgspec import Struct
 
 from export.lettering import shorten, wrap
 from export.shapes import (
@@ -22,7 +24,27 @@ from export.shapes import (
 )
 from export.tiling import MARGIN, PAPERS, Spread, Tile, crosses, spread
 
-BAR = 100.0
+
+class Bar(Struct, frozen=True, kw_only=True):
+    """The bar that tells whether a printer kept the size.
+
+    Attributes
+    ----------
+    length : float
+        mm.
+    parts, long : int
+        Stretches between its ticks, and from one long tick to the next.
+    text : str
+    """
+
+    length: float
+    parts: int
+    long: int
+    text: str
+
+
+METRIC = Bar(length=100.0, parts=10, long=5, text="100 mm")
+INCHES = Bar(length=101.6, parts=8, long=2, text="4 in")
 _SIZE = 2.5
 _PITCH = 4.2  # from one line of notes to the next
 _KEY = 28.0  # room at the lower right for the label of the sheet
@@ -49,6 +71,7 @@ def full_size(
     notes: tuple[str, ...],
     styles: Mapping[str, Style],
     mark: str = "",
+    bar: Bar = METRIC,
 ) -> tuple[Drawing, ...]:
     """Return the sheets that show ``items`` at full size.
 
@@ -74,7 +97,7 @@ def full_size(
             height=plan.height,
             items=(
                 Window(items=seen, shift=t.shift, lower=t.lower, upper=t.upper),
-                *_furniture(plan, t, title, lines),
+                *_furniture(plan, t, title, lines, bar),
             ),
             styles={**STYLES, **styles},
             mark=mark,
@@ -92,34 +115,36 @@ def _cross(at: complex) -> tuple[Shape, ...]:
 
 
 def _furniture(
-    plan: Spread, tile: Tile, title: str, lines: tuple[str, ...]
+    plan: Spread, tile: Tile, title: str, lines: tuple[str, ...], bar: Bar
 ) -> tuple[Shape, ...]:
     low = tile.lower
     along = complex(low.real, low.imag - 3.0)
     beside = complex(low.real - 4.0, low.imag)
     return (
         rectangle(tile.lower, tile.upper, "paper edge"),
-        *calibration_bar(along, 1 + 0j),
-        *calibration_bar(beside, 1j),
-        *_bar_words(along, beside),
+        *calibration_bar(along, 1 + 0j, bar),
+        *calibration_bar(beside, 1j, bar),
+        *_bar_words(along, beside, bar),
         *_joining(tile),
         *_title(plan, title, lines),
         *_key(plan, tile),
     )
 
 
-def calibration_bar(start: complex, way: complex) -> tuple[Shape, ...]:
-    """Return a bar of exactly 100 mm from ``start`` towards the unit vector ``way``.
+def calibration_bar(
+    start: complex, way: complex, bar: Bar = METRIC
+) -> tuple[Shape, ...]:
+    """Return a bar of exactly its length from ``start`` towards the unit vector ``way``.
 
     The outer edges of its end ticks are flush with its ends, so that edge to edge is
-    100 mm too.
+    its length too.
     """
-    half, square = 0.125, -1j * way
-    ends = [0.0 + half, *(10.0 * n for n in range(1, 10)), BAR - half]
+    half, square, step = 0.125, -1j * way, bar.length / bar.parts
+    ends = [half, *(step * n for n in range(1, bar.parts)), bar.length - half]
     ticks = [start + way * at for at in ends]
-    tall = [2.5 if n in (0, 5, 10) else 1.5 for n in range(11)]
+    tall = [1.5 if n % bar.long else 2.5 for n in range(bar.parts + 1)]
     return (
-        Line(start, start + BAR * way, "paper bar"),
+        Line(start, start + bar.length * way, "paper bar"),
         *(
             Line(tick, tick + square * height, "paper tick")
             for tick, height in zip(ticks, tall, strict=True)
@@ -127,8 +152,8 @@ def calibration_bar(start: complex, way: complex) -> tuple[Shape, ...]:
     )
 
 
-def _bar_words(along: complex, beside: complex) -> tuple[Shape, ...]:
-    words = "100 mm: print at 100 %, then measure both bars"
+def _bar_words(along: complex, beside: complex, bar: Bar) -> tuple[Shape, ...]:
+    words = f"{bar.text}: print at 100 %, then measure both bars"
     return (
         Text(at=along - 6.2j, text=words, role="paper note", size=_SIZE),
         Text(

@@ -9,11 +9,14 @@ from collections.abc import Mapping
 
 from msgspec import Struct
 
-#: Width and height of a sheet standing upright (ISO 216; ASME Y14.1 size A).
+#: Width and height of a sheet standing upright (ISO 216; ASME Y14.1 sizes A and B, and
+#: legal, 8 1/2 x 14 in).
 PAPERS: Mapping[str, tuple[float, float]] = {
     "a4": (210.0, 297.0),
     "letter": (215.9, 279.4),
     "a3": (297.0, 420.0),
+    "legal": (215.9, 355.6),
+    "tabloid": (279.4, 431.8),
 }
 MARGIN = 12.0  # what printers cannot reach
 OVERLAP = 15.0

@@ -49,7 +49,7 @@ def write(
     force: bool = False,
     form: str = "r12",
     units: str = "mm",
-    paper: str = "a4",
+    paper: str | None = None,
 ) -> None:
     """Write one output of a design, whole or not at all.
 
@@ -66,8 +66,8 @@ def write(
     form : {"r12", "r2010", "pieces"}
     units : {"mm", "in"}
         Of the cut file.
-    paper : {"a4", "letter", "a3"}
-        Of the pattern.
+    paper : {"a4", "letter", "a3"}, optional
+        Of the pattern; left out, letter for a design in inches, else A4.
 
     Raises
     ------
@@ -93,7 +93,7 @@ def output_bytes(
     pedal: str | None = None,
     form: str = "r12",
     units: str = "mm",
-    paper: str = "a4",
+    paper: str | None = None,
 ) -> bytes:
     """Return the bytes of one output of a design, as `write` would write them.
 
@@ -187,9 +187,9 @@ def pattern_bytes(
     return pdf_bytes(pattern_sheets(design, pedals[0], options["paper"]))
 
 
-def pattern_sheets(design: Design, pedal: str, paper: str) -> Any:
+def pattern_sheets(design: Design, pedal: str, paper: str | None = None) -> Any:
     """Return the sheets of one pedal's pattern."""
-    from linkage.sheets.pattern import pattern_pages
+    from linkage.sheets.pattern import pattern_pages, usual_paper
     from linkage.sheets.stamp import stamp_of
     from linkage.words.cut import guess_texts
     from linkage.words.speech import Speech
@@ -202,7 +202,7 @@ def pattern_sheets(design: Design, pedal: str, paper: str) -> Any:
     return pattern_pages(
         shape.contour,
         {hole: (at, plan.bore(hole)) for hole, at in shape.centres.items()},
-        paper=paper,
+        paper=paper or usual_paper(design.units),
         title=plan.title,
         stamp=stamp_of(design),
         pad=plan.pad,

@@ -27,8 +27,7 @@ FORMS = (".pdf",)
 @click.option(
     "--paper",
     type=click.Choice(["a4", "letter", "a3"], case_sensitive=False),
-    default="a4",
-    show_default=True,
+    help="Left out: letter for a file in inches, else a4.",
 )
 @json_option
 @output_option(FORMS)
@@ -37,7 +36,7 @@ FORMS = (".pdf",)
 def pattern(
     file: str,
     pedal: str | None,
-    paper: str,
+    paper: str | None,
     as_json: bool,
     outputs: tuple[str, ...],
     force: bool,
@@ -53,20 +52,22 @@ def pattern(
     design = read(file)
     name = one_pedal(design, pedal, "pattern")
     from export.pdf import pdf_bytes
+    from linkage.sheets.pattern import BARS, usual_paper
     from linkage.writing import pattern_sheets
 
-    pages = pattern_sheets(design, name, paper.lower())
+    sheet = (paper or usual_paper(design.units)).lower()
+    pages = pattern_sheets(design, name, sheet)
     data = pdf_bytes(pages)
     put([output(path, data) for path in outputs], force=force)
     if as_json:
         from export.table import json_text
 
-        told = {"pedal": name, "paper": paper.lower(), "sheets": len(pages)}
+        told = {"pedal": name, "paper": sheet, "sheets": len(pages)}
         click.echo(json_text({**told, "written": list(outputs)}), nl=False)
         return DONE
     sheets = "1 sheet" if len(pages) == 1 else f"{len(pages)} sheets"
     click.echo(
-        f"{name} arm: {sheets} of {paper.capitalize()}. Print at 100 %, then measure both "
-        "100 mm bars.\nNOT CHECKED: strength. This outline is a shape, not a proof."
+        f"{name} arm: {sheets} of {sheet.capitalize()}. Print at 100 %, then measure both "
+        f"{BARS[design.units].text} bars.\nNOT CHECKED: strength. This outline is a shape, not a proof."
     )
     return DONE

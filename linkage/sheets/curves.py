@@ -54,7 +54,10 @@ def panels_of(
                 for s in having
                 for wall in _walls(s, column, speech, named=len(having) > 1)
             ),
-            spots=tuple(_lowest(having[0], speech)) if column == "ratio" else (),
+            # Of several pedals the names would hide the curves: see the table.
+            spots=tuple(_lowest(having[0], speech))
+            if column == "ratio" and len(having) == 1
+            else (),
         )
 
 
@@ -156,7 +159,7 @@ def _lowest(swept: Sweep, speech: Speech) -> Iterator[Spot]:
     yield Spot(
         travel=at / ruler.unit,
         value=float(ratio[i]),
-        text=f"lowest {ratio[i]:.2f} at {ruler.travel(at)}",
+        text=f"lowest {ratio[i]:.2f} at {ruler.along(at)}",
     )
 
 
@@ -164,10 +167,10 @@ def notes_of(sweeps: Sequence[Sweep], speech: Speech) -> Iterator[str]:
     """Return limits and what is used up on the way, a sentence each."""
     for swept in sweeps:
         if swept.limit is not None:
-            where = speech.short(swept.limit.travel)
+            where = speech.short(swept.limit.travel, speech.coarse)
             yield f"{swept.pedal}: LIMIT, {swept.limit.kind} after {where} of pad"
         for end in swept.ends:
             if end.what == "cable slack taken up":
                 continue  # as it should be
-            where = speech.short(end.travel)
+            where = speech.short(end.travel, speech.coarse)
             yield f"{swept.pedal}: {end.what} after {where} of pad"

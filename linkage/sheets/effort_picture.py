@@ -20,6 +20,7 @@ from linkage.words.effort import (
     SCALES,
     Columns,
     Scale,
+    guess_count,
     same_home,
     stated_text,
 )
@@ -34,16 +35,17 @@ _PANELS = (
         (("piston_force", "pressing"), ("piston_force_returning", "home")),
     ),
     ("torque", (("end_torque", "pressing"), ("end_torque_returning", "home"))),
-    ("rod and cable", (("rod_force", "rod, + pushed"), ("cable_force", "cable"))),
+    ("rod, + pushed", (("rod_force", "rod"),)),
+    ("cable", (("cable_force", "cable"),)),
     ("side, on piston", (("side_force", "side"),)),
     ("on the pivot", (("pivot_force", "pivot"),)),
 )
 
 
 def effort_picture(design: Design, loaded: Loaded) -> Drawing:
-    """Return the sheet of a pedal under load: A4, upright."""
+    """Return the sheet of a pedal under load: A4, in inches letter, upright."""
     scale, speech = SCALES[design.units], Speech(design.units)
-    width, height = PAPERS["a4"]
+    width, height = PAPERS["letter" if design.units == "in" else "a4"]
     stamp = stamp_of(design)
     columns = loaded.columns(np.linspace(0.0, loaded.travel, FINE).tolist())
     room = Box(
@@ -61,6 +63,7 @@ def effort_picture(design: Design, loaded: Loaded) -> Drawing:
         height=height,
         items=(
             *_words(title, stated_text(loaded, scale), width, height),
+            *_guesses(guess_count(loaded), width, height),
             *panel_shapes(panels, room),
             *_foot(stamp.line, width),
         ),
@@ -83,7 +86,7 @@ def _panels(columns: Columns, scale: Scale, speech: Speech) -> Iterator[Panel]:
         yield Panel(
             name=name,
             unit=unit,
-            along=f"{speech.name} of pad",
+            along=f"{speech.units} of pad",
             series=tuple(
                 Series(name=word, travel=travel, values=each.values * out_of(1.0, unit))
                 for each, word in found
@@ -102,6 +105,12 @@ def _words(title: str, stated: str, width: float, height: float) -> Iterator[Sha
     yield Text(at=complex(MARGIN, top - 11.0), text=stated, role="letters", size=3.0)
     rule = top - _HEAD + 2.0
     yield Line(complex(MARGIN, rule), complex(width - MARGIN, rule), "thin")
+
+
+def _guesses(count: int, width: float, height: float) -> Iterator[Shape]:
+    at = complex(width - MARGIN, height - MARGIN - 11.0)
+    text = f"guesses: {count}"
+    yield Text(at=at, text=text, role="letters", anchor="end", bold=True)
 
 
 def _foot(line: str, width: float) -> Iterator[Shape]:

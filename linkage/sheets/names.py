@@ -41,8 +41,9 @@ def _part_labels(group: Group, view: View) -> Iterator[Label]:
 
 
 def _detail_labels(group: Group, view: View, ruler: Ruler) -> Iterator[Label]:
+    full = max((pose.travel for pose in group.poses), default=0.0)
     for travel, place in group.ticks:
-        if travel > 0.0 and ruler.is_long(travel):
+        if travel > 0.0 and ruler.is_long(travel) and full - travel > ruler.tick / 2:
             yield Label(
                 lines=(ruler.number(travel),),
                 at=view.at(place),

@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 
 import numpy as np
+from msgspec.structs import replace
 
 from export.lettering import text_width
 from export.shapes import Line, Shape, Text
@@ -20,13 +21,14 @@ def word_shapes(
 ) -> list[Shape]:
     """Return names and words with their leaders, clear of what is ``drawn``.
 
-    Words stand in the axes' box or right of it, up to ``right``, mm on paper.
+    Words stand in the axes' box; what has no room there right of it, up to ``right``,
+    mm on paper.
     """
     box = axes.box
     frame = Box(
         left=box.left + 0.5,
         bottom=box.bottom + 0.2,
-        right=right,
+        right=box.right - 0.5,
         top=box.top - 0.2,
     )
     labels = [
@@ -36,10 +38,12 @@ def word_shapes(
     ]
     leaders, names = _series_names(panel, axes)
     taken = [text_box(name) for name in names]
-    placed, _ = place_labels(
-        labels, frame=frame, taken=taken, ink=ink_points((*drawn, *leaders), 0.8)
-    )
-    return [*leaders, *names, *(s for p in placed for s in p.shapes())]
+    ink = ink_points((*drawn, *leaders), 0.8)
+    placed, homeless = place_labels(labels, frame=frame, taken=taken, ink=ink)
+    taken += [each.box for each in placed]
+    wide = replace(frame, right=right)
+    beside, _ = place_labels(homeless, frame=wide, taken=taken, ink=ink)
+    return [*leaders, *names, *(s for p in (*placed, *beside) for s in p.shapes())]
 
 
 def _series_names(panel: Panel, axes: Axes) -> tuple[list[Shape], list[Text]]:

@@ -5,14 +5,24 @@ on the sheet; all distances on paper are those of the metal.
 """
 
 from collections.abc import Mapping
+from types import MappingProxyType
 
 import numpy as np
 from numpy.typing import NDArray
 
-from export.paper import full_size
-from export.shapes import Arc, Circle, Contour, Drawing, Line, Shape, arc_of_bulge
-from linkage.sheets.box import Box
-from linkage.sheets.draughting import centre_mark
+from export.paper import INCHES, METRIC, Bar, full_size
+from export.shapes import (
+    Arc,
+    Circle,
+    Contour,
+    Drawing,
+    Line,
+    Shape,
+    Text,
+    arc_of_bulge,
+)
+from linkage.sheets.box import Box, text_box
+from linkage.sheets.draughting import arrow, centre_mark
 from linkage.sheets.ink import STYLES
 from linkage.sheets.labels import Label, place_labels
 from linkage.sheets.stamp import CAUTION, Stamp
@@ -70,16 +80,24 @@ def pattern_pages(
     here = {name: (centre * turn, bore) for name, (centre, bore) in holes.items()}
     face = None if pad is None else pad * turn
     return full_size(
-        _items(rows, here, face, speech),
+        _items(rows, here, face, speech, turn),
         *_corners(rows, here, face),
         paper=paper,
         title=title,
         notes=(*_lengths(holes, pad, speech), *footer, stamp.line, _PROOF, CAUTION),
         styles=STYLES,
         mark=stamp.mark,
+        bar=BARS[speech.units],
     )
 
 
+def usual_paper(units: str) -> str:
+    """Return the paper that people have at hand who measure in ``units``."""
+    return "letter" if units == "in" else "a4"
+
+
+#: What is measured on paper to see whether the printer kept the size.
+BARS: Mapping[str, Bar] = MappingProxyType({"mm": METRIC, "in": INCHES})
 _PROOF = "This outline is a shape, not a proof of strength. Tape the first part cut."
 
 
@@ -140,6 +158,7 @@ def _items(
     holes: Mapping[str, Hole],
     pad: complex | None,
     speech: Speech,
+    forward: complex,
 ) -> tuple[Shape, ...]:
     marks = [s for centre, bore in holes.values() for s in _hole(centre, bore)]
     line = _centre_line([c for c, _ in holes.values()], pad)
@@ -148,13 +167,28 @@ def _items(
     ink = ink_points([*_pieces(rows), *line, *marks])
     low, high = _corners(rows, holes, pad)
     frame = Box(left=low.real, bottom=low.imag, right=high.real, top=high.imag)
+    front, words = _front(forward, frame)
     placed, _ = place_labels(
         _names(holes, pad, speech),
         frame=frame,
-        taken=[_bounds(rows, holes, pad)],
+        taken=[_bounds(rows, holes, pad), text_box(words)],
         ink=ink,
     )
-    return (*drawn, *(shape for label in placed for shape in label.shapes()))
+    names = (shape for label in placed for shape in label.shapes())
+    return (*drawn, *front, words, *names)
+
+
+def _front(forward: complex, frame: Box) -> tuple[tuple[Shape, ...], Text]:
+    """Return the arrow towards the front of the car, as the arm is turned here."""
+    middle = complex(frame.right - _NAMES / 2, frame.top - 4.0)
+    words = Text(
+        at=middle - 8.0j,
+        text="front of car",
+        role="letters",
+        anchor="middle",
+        bold=True,
+    )
+    return arrow(middle - 7.0 * forward, middle + 7.0 * forward), words
 
 
 def _hole(centre: complex, bore: float | None) -> tuple[Shape, ...]:
@@ -176,24 +210,22 @@ def _centre_line(centres: list[complex], pad: complex | None) -> tuple[Shape, ..
 def _names(
     holes: Mapping[str, Hole], pad: complex | None, speech: Speech
 ) -> list[Label]:
-    digits = 2 if speech.units == "mm" else 3
     found = [
-        Label(
-            lines=(
-                name,
-                "centre only"
-                if bore is None
-                else f"bore {speech.length(bore, digits)}",
-            ),
-            at=centre,
-            size=3.5,
-            towards=1 + 0j,
-        )
-        for name, (centre, bore) in holes.items()
+        Label(lines=(name, *_bore(bore, speech)), at=at, size=3.5, towards=1 + 0j)
+        for name, (at, bore) in holes.items()
     ]
     if pad is not None:
         found.append(Label(lines=("pad, face",), at=pad, size=3.5, towards=1 + 0j))
     return found
+
+
+def _bore(mm: float | None, speech: Speech) -> tuple[str, ...]:
+    if mm is None:
+        return ("centre only",)
+    if speech.units == "mm":
+        return (f"bore {speech.length(mm, 2)}",)
+    size, metric = speech.stock(mm).split(" (")
+    return f"bore {size}", f"({metric}"
 
 
 def _lengths(
@@ -206,6 +238,12 @@ def _lengths(
     names = list(points)
     pairs = [(names[0], other) for other in names[1:]]
     words = [
-        f"{a} to {b} {speech.length(abs(points[a] - points[b]))}" for a, b in pairs
+        f"{a} to {b} {_ruled(abs(points[a] - points[b]), speech)}" for a, b in pairs
     ]
     return (f"Check on paper, {speech.name}: " + "; ".join(words),) if words else ()
+
+
+def _ruled(mm: float, speech: Speech) -> str:
+    if speech.units == "mm":
+        return speech.length(mm)
+    return f"{speech.ruled(mm, 64)} ({mm:.1f} mm)"

@@ -5,6 +5,8 @@ from types import MappingProxyType
 
 from msgspec import Struct
 
+from linkage.units import inches
+
 
 class Ruler(Struct, frozen=True, kw_only=True, eq=False):
     """The marks of one system of units.
@@ -24,7 +26,7 @@ class Ruler(Struct, frozen=True, kw_only=True, eq=False):
         Length of the bar that tells the scale, mm of the car.
     bar_text : str
     digits : int
-        Decimals of a travel.
+        Decimals of a travel on a curve.
     """
 
     unit: float
@@ -37,7 +39,13 @@ class Ruler(Struct, frozen=True, kw_only=True, eq=False):
     digits: int
 
     def travel(self, mm: float) -> str:
-        """Return a travel as it stands in a picture: "149", "5.87"."""
+        """Return a travel as it stands beside the arc: "149", "5 7/8"."""
+        if self.name == "in":
+            return inches(mm, 16).removesuffix(" in")
+        return self.along(mm)
+
+    def along(self, mm: float) -> str:
+        """Return a travel as it stands at a curve, whose axis has decimals."""
         return f"{mm / self.unit:.{self.digits}f}" if mm else "0"
 
     def is_long(self, mm: float) -> bool:
@@ -69,7 +77,7 @@ RULERS: Mapping[str, Ruler] = MappingProxyType(
             long=4,
             bar=101.6,
             bar_text="4 in",
-            digits=2,
+            digits=1,
         ),
     }
 )

@@ -29,7 +29,8 @@ from linkage.sheets.stamp import CAUTION
 MARGIN = 10.0
 _HEAD = 10.0
 _FOOT = 16.0
-_PANELS = (0.115, 0.102, 0.09, 0.08)  # heights of a panel, parts of the page's
+#: Heights of a panel, parts of the page's, the best first.
+_PANELS = (0.13, 0.122, 0.115, 0.108, 0.102, 0.096, 0.09, 0.085, 0.08, 0.075)
 _SIZE = 2.5
 _PITCH = 4.2
 _BOLD = 1.27  # bold letters are wider
@@ -38,6 +39,9 @@ _ABREAST = 3  # side views in a row
 _BETWEEN = 4.0  # open paper between them
 _WITH_FAR = 1.3  # width of one with a far end to that of one without
 _UNITS = {"in": "inches"}
+#: The papers of one pedal and of several.
+_ONE = {"mm": ("a4",), "in": ("letter", "legal")}
+_SEVERAL = {"mm": ("a3",), "in": ("tabloid",)}
 _KEY = (("arm rest", "at rest"), ("arm mid", "half way"), ("arm full", "at full"))
 
 
@@ -54,15 +58,27 @@ def sweep_picture(scene: Scene, *, paper: str | None = None) -> Drawing:
     Parameters
     ----------
     paper : str, optional
-        A name of `export.tiling.PAPERS`. The sheet of one pedal stands upright (A4
-        where it is left out), that of several lies on its side (A3).
+        A name of `export.tiling.PAPERS`. The sheet of one pedal stands upright, that of
+        several lies on its side. Left out: A4 and A3; in inches letter, where the scale
+        needs it legal, and tabloid.
 
     Raises
     ------
     ValueError
         For an unknown paper, or points too far apart for one sheet.
     """
-    return compose(scene, paper=paper or ("a3" if scene.apart else "a4")).drawing
+    return compose(scene, paper=paper or _usual(scene)).drawing
+
+
+def _usual(scene: Scene) -> str:
+    """Return the first of the usual papers on which the side view is greatest."""
+
+    def reduction(paper: str) -> float:
+        _, rooms = _split(scene, *PAPERS[paper])
+        return _reduction(scene, rooms)
+
+    papers = _SEVERAL[scene.units] if scene.apart else _ONE[scene.units]
+    return papers[0] if len(papers) == 1 else min(papers, key=reduction)
 
 
 def compose(scene: Scene, *, paper: str) -> Picture:
@@ -250,7 +266,7 @@ def _scale(
 ) -> tuple[Shape, ...]:
     """The scale in figures, and a bar that tells after any copying."""
     length = ruler.bar / reduction
-    words = f"{ruler.bar_text}, scale 1:{reduction:g} on {paper.upper()}"
+    words = f"{ruler.bar_text}, scale 1:{reduction:g} on {paper.capitalize()}"
     start = at - text_width(words, _SIZE) - length - 2.0
     ends = (start, start + length)
     return (

@@ -54,14 +54,14 @@ def _typed(at: complex, point: Cartesian, speech: Speech) -> Iterator[Reading]:
 
 def _said(number: Value, speech: Speech) -> str:
     about = "about " if number.guess else ""
-    return f"{about}{speech.short(number.nominal)}"
+    return f"{about}{speech.reading(number.nominal)}"
 
 
 def arm_length(rest: PedalRest, speech: Speech) -> Length:
     """Return the length from pivot to pad, its line behind the arm."""
     pivot, pad = complex(value(rest.pivot)), complex(value(rest.pad))
     beside = -BESIDE if pad.imag < pivot.imag else BESIDE
-    return Length(a=pivot, b=pad, text=speech.short(abs(pad - pivot)), beside=beside)
+    return Length(a=pivot, b=pad, text=speech.ruled(abs(pad - pivot)), beside=beside)
 
 
 def gaps_at_full(design: Design, rest: PedalRest, speech: Speech) -> Iterator[Length]:
@@ -73,8 +73,8 @@ def gaps_at_full(design: Design, rest: PedalRest, speech: Speech) -> Iterator[Le
         back = pad + pad_thick(rest.pedal)
         at = float(value(rest.places.number(bulkhead)))
         gap, wall = at - back.real, complex(at, back.imag)
-        yield Length(a=back, b=wall, text=f"{speech.short(gap)} left at full")
+        yield Length(a=back, b=wall, text=f"{speech.ruled(gap)} left at full")
     if isinstance(floor, Value):
         at = float(value(rest.places.number(floor)))
         gap, ground = pad.imag - at, complex(pad.real, at)
-        yield Length(a=pad, b=ground, text=f"{speech.short(gap)} at full")
+        yield Length(a=pad, b=ground, text=f"{speech.ruled(gap)} at full")

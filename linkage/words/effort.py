@@ -214,6 +214,11 @@ def told(loaded: Loaded, speech: Speech, scale: Scale) -> Iterator[tuple[str, st
     yield "Mind", CAUTION
 
 
+def guess_count(loaded: Loaded) -> int:
+    """Return on how many guesses the forces rest, said or taken."""
+    return len([*guesses_of(loaded), *_said_guesses(loaded)])
+
+
 def _taken(loaded: Loaded, speech: Speech) -> Iterator[str]:
     """Yield what was taken for what the file does not say."""
     for name, taken, unit in guesses_of(loaded):

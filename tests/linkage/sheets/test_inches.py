@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from export.shapes import Drawing, Line, Text
+from export.shapes import Drawing, Line, Text, Window
 from linkage.loading import load
 from linkage.sheets.ruler import RULERS
 from linkage.sheets.staging import scene_of
@@ -39,8 +39,9 @@ def test_no_text_speaks_of_millimetres(drawing: Drawing) -> None:
 def test_positions_are_said_in_inches(drawing: Drawing) -> None:
     travel = float(sweep(DESIGN, "brake")["travel"][-1]) / INCH
     said = words(drawing)
-    assert f"full {travel:.2f}" in said
-    assert f"half way {travel / 2:.2f}" in said
+    assert travel == pytest.approx(5.875)
+    assert "full 5 7/8" in said
+    assert "half way 2 15/16" in said
     assert "rest 0" in said
 
 
@@ -83,7 +84,7 @@ def test_curves_are_in_inches() -> None:
 
 def test_the_bar_is_four_inches_at_the_scale(drawing: Drawing) -> None:
     (text,) = [word for word in words(drawing) if "scale" in word]
-    found = re.fullmatch(r"4 in, scale 1:(\d+) on A4", text)
+    found = re.fullmatch(r"4 in, scale 1:(\d+) on (?:Letter|Legal)", text)
     assert found is not None
     bars = [
         abs(item.b - item.a)
@@ -95,7 +96,8 @@ def test_the_bar_is_four_inches_at_the_scale(drawing: Drawing) -> None:
 
 def test_a_metric_ruler_has_tens_and_an_inch_ruler_halves() -> None:
     assert RULERS["mm"].travel(149.4) == "149"
-    assert RULERS["in"].travel(149.4) == "5.88"
+    assert RULERS["in"].travel(149.4) == "5 7/8"
+    assert RULERS["in"].along(149.4) == "5.9"
     assert [RULERS["in"].is_long(n * INCH / 2) for n in range(5)] == [
         *(True, False, False, False, True)
     ]
@@ -107,4 +109,48 @@ def test_the_pattern_of_an_inch_design_is_checked_in_inches() -> None:
     said = " ".join(word for page in pages for word in words(page))
     assert "Check on paper, inches: " in said
     back, up = 8.125 - 4.625, 21.5625 - 10.3125
-    assert f"pivot to pad {math.hypot(back, up):.3f}" in said
+    arm = math.hypot(back, up)
+    assert round(arm * 64) == 11 * 64 + 50
+    assert f"pivot to pad 11 25/32 ({arm * INCH:.1f} mm)" in said
+
+
+def test_dimensions_stand_as_they_were_typed(drawing: Drawing) -> None:
+    said = words(drawing)
+    for text in ("4 5/8 back", "21 9/16 up", "8 1/8 back", "10 5/16 up", "11 25/32"):
+        assert text in said
+
+
+def test_an_inch_picture_loses_no_scale_for_its_paper(drawing: Drawing) -> None:
+    """8 1/2 in is 215.9 mm; the A4 sheet of the same pedal has 1:5."""
+    assert drawing.width == 215.9
+    assert any("scale 1:5 on" in word for word in words(drawing))
+
+
+def test_the_pattern_of_an_inch_design_has_bars_of_four_inches() -> None:
+    """Letter is 8 1/2 x 11 in (ASME Y14.1 size A); a hole's name is never left out."""
+    for page in pattern_sheets(DESIGN, "brake"):
+        sides = sorted((page.width, page.height))
+        assert sides == pytest.approx([8.5 * INCH, 11 * INCH])
+        bars = [
+            abs(item.b - item.a)
+            for item in page.items
+            if isinstance(item, Line) and item.role == "paper bar"
+        ]
+        assert bars == pytest.approx([4 * INCH, 4 * INCH])
+        assert "4 in: print at 100 %, then measure both bars" in words(page)
+        (window,) = [item for item in page.items if isinstance(item, Window)]
+        named = [item.text for item in window.items if isinstance(item, Text)]
+        assert {"pivot", "bore 1 in", "(25.4 mm)", "clevis", "pad, face"} <= {*named}
+        assert "bore 21/64 in" in named
+
+
+def test_the_pattern_shows_the_front_of_the_car() -> None:
+    """Turned with the arm, never mirrored: forward is square to the way up."""
+    pad = complex(-8.125 + 4.625, 10.3125 - 21.5625)
+    page = pattern_sheets(DESIGN, "brake")[0]
+    (window,) = [item for item in page.items if isinstance(item, Window)]
+    (text,) = [i for i in window.items if isinstance(i, Text) and "front" in i.text]
+    lines = [i for i in window.items if isinstance(i, Line) and i.role == "thin"]
+    shaft = min(lines, key=lambda line: abs((line.a + line.b) / 2 - text.at))
+    turn = -1j * abs(pad) / pad  # brings the pad straight below the pivot
+    assert (shaft.b - shaft.a) / abs(shaft.b - shaft.a) == pytest.approx(turn)
