@@ -13,7 +13,7 @@ import asyncio
 import contextlib
 import re
 from collections.abc import AsyncIterator
-from functools import cache
+from functools import cache, partial
 from importlib.resources import files
 
 from starlette.applications import Starlette
@@ -132,15 +132,22 @@ async def _file(live: Live, request: Request) -> Response:
 async def _load(live: Live, request: Request) -> Response:
     """Put another design in the place of this one; a step like any other."""
     try:
-        name, text = read_loading(await request.body())
-        if not text and name in TEMPLATES:
-            name, text = f"{name}.toml", TEMPLATES[name].text
-        await live.step(lambda: live.session.load(name, text))
+        name, text = _asked(*read_loading(await request.body()))
+        await live.step(partial(live.session.load, name, text))
     except TooLargeError:
         raise
     except Exception as error:  # noqa: BLE001 - told, whatever it is
         return _unusable(error)
     return JSONResponse({"rev": await live.at_desk(lambda: live.session.rev)})
+
+
+def _asked(name: str, text: str | None) -> tuple[str, str]:
+    """Return name and text of a design that is asked for; an example by its name."""
+    if text is not None:
+        return name, text
+    if name not in TEMPLATES:
+        raise Unfit("example", "is none that there is.")
+    return f"{name}.toml", TEMPLATES[name].text
 
 
 def _unusable(error: Exception) -> Response:

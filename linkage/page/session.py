@@ -172,17 +172,14 @@ class Session:
         self._step(self._sized(text, self.document.file), label, ALL)
 
     def load(self, name: str, text: str) -> None:
-        """Take up another design, which has no file yet.
+        """Take up another design, which has no file yet; one with faults is to be mended.
 
         Raises
         ------
         Refused
-            For a text with faults.
+            For a text that is too large to be a design.
         """
-        loaded = read(text, name)
-        if loaded.design is None:
-            raise Refused(loaded.faults)
-        self._push(loaded, None, f"load {name}", ALL)
+        self._push(self._sized(text, name), None, f"load {name}", ALL)
 
     def undo(self) -> None:
         """Take the last step back, if there is one."""

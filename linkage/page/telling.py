@@ -16,6 +16,7 @@ from linkage.page.edits import Moved
 from linkage.page.journal import Journal
 from linkage.page.session import Session
 from linkage.page.wire import rows
+from linkage.sheets.stamp import CAUTION
 from linkage.templates import TEMPLATES
 
 
@@ -79,6 +80,7 @@ class Telling:
             "examples": [
                 {"name": each.kind, "says": each.says} for each in TEMPLATES.values()
             ],
+            "caution": CAUTION,
             "result": result,
         }
 

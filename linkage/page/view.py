@@ -29,7 +29,6 @@ from linkage.page.surroundings import (
 from linkage.page.wire import rows
 from linkage.places import Places
 from linkage.sheets.curves import notes_of
-from linkage.sheets.stamp import CAUTION
 from linkage.sweeping import Sweep
 from linkage.words.cautions import cautions
 from linkage.words.speech import Speech
@@ -82,7 +81,6 @@ def state(
         "guesses": len(design.guesses),
         "notes": [*notes_of(sweeps, speech)],
         "cautions": rows(_cautions(design)),
-        "caution": CAUTION,
         "extent": drawn_extent(extents, offsets),
         "frames": frame_rows(design, offsets),
         "fixed": fixed_of(design, places, extents[0]),

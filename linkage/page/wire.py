@@ -319,8 +319,8 @@ KINDS: Mapping[str, Mapping[str, Check]] = {
 MAY: Mapping[str, Collection[str]] = {"preview": ("whole",), "show": ("also",)}
 
 
-def read_loading(text: str | bytes) -> tuple[str, str]:
-    """Return name and text of a file that a page sends, or the name of an example and "".
+def read_loading(text: str | bytes) -> tuple[str, str | None]:
+    """Return name and text of a file that a page sends; an example has its name alone.
 
     Raises
     ------
@@ -328,7 +328,7 @@ def read_loading(text: str | bytes) -> tuple[str, str]:
     """
     found = document(text)
     if found.keys() == {"example"}:
-        return _path("example", found["example"]), ""
+        return _path("example", found["example"]), None
     checked = _table({"name": _line, "text": _file})("file", found)
     return checked["name"], checked["text"]
 

@@ -131,6 +131,33 @@ def test_a_file_of_ones_own_and_an_example_are_opened_and_undone(
     expect(page.locator("#file")).to_contain_text("clutch-reverse.toml")
 
 
+def test_a_picked_file_with_faults_is_put_up_to_be_mended(opened: Open) -> None:
+    """As one is that was given on the command line; Undo leads back to what stood."""
+    found = opened()
+    page = found.page
+    whole = (EXAMPLES / "brake-floor.toml").read_text()
+    bad = whole.replace("pivot =", "pivott =", 1).encode()
+    file = {"name": "mine.toml", "mimeType": "text/plain", "buffer": bad}
+    page.locator("summary").click()
+    page.locator("input[type=file]").set_input_files(file)  # type: ignore[arg-type]
+    expect(page.locator("#file")).to_contain_text("mine.toml")
+    expect(page.locator(".faults")).to_contain_text("pivott")
+    found.shot("picked-faulty")
+    type_text(page, whole)
+    expect(found.point("brake pivot")).to_be_visible()
+    for _ in range(2):
+        page.get_by_role("button", name="Undo").click()
+    expect(page.locator("#file")).to_contain_text("brake-hanging.toml")
+    expect(found.point("brake pivot")).to_be_visible()
+
+
+def test_the_caution_stands_below_a_faulty_file_too(opened: Open) -> None:
+    sound, faulty = opened(), opened(text="[pedal.brake]\npadd = [3, 4]\n")
+    told = sound.page.locator("#caution").inner_text()
+    assert "licensed" in told
+    expect(faulty.page.locator("#caution")).to_have_text(told)
+
+
 @pytest.mark.parametrize("scheme", ["light", "dark"])
 def test_nobody_is_kept_out_of_the_files(opened: Open, scheme: str) -> None:
     """No rule of axe-core is broken with the menu open, and where a text has faults."""

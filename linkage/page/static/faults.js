@@ -10,6 +10,7 @@ import { button, html, set, tell } from "./svg.js";
 const WELL = "This is the whole file, as the program reads it. Apply makes one step that Undo takes back.";
 let open = false;
 let kept = null; // what was typed and not yet applied
+let named = null; // and into which file
 
 export function start(mount) {
   const area = html("textarea", { rows: 16, spellcheck: "false", "aria-label": "text of the design", wrap: "off" });
@@ -38,6 +39,8 @@ export function start(mount) {
   const draw = () => {
     const { state } = store;
     if (!state) return;
+    if (state.file.name !== named) kept = null;
+    named = state.file.name;
     const bad = !state.result;
     root.hidden = !(bad || open);
     document.body.classList.toggle("faulty", bad);

@@ -60,7 +60,7 @@ function draw() {
   document.title = `${state.file.saved ? "" : "\u2022 "}${title}`;
   button("undo", state.undo);
   button("redo", state.redo);
-  if (state.result) tell(document.getElementById("caution"), state.result.caution);
+  tell(document.getElementById("caution"), state.caution);
 }
 
 function button(id, label) {

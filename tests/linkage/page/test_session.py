@@ -293,11 +293,22 @@ def test_what_is_refused_leaves_no_trace(tmp_path: Path) -> None:
     with pytest.raises(Refused):
         session.commit(1, changes, "bad")
     with pytest.raises(Refused):
-        session.load("bad.toml", BROKEN)
+        session.load("huge.toml", "#" * 1_000_001)
     with pytest.raises(Refused):
         session.replace(1, "#" * 1_000_001, "huge")
     assert stands(session) == before
     assert notes.kept == kept
+
+
+def test_a_loaded_text_with_faults_is_put_up_and_taken_back(tmp_path: Path) -> None:
+    session, path, notes = on_file(tmp_path)
+    session.load("bad.toml", BROKEN)
+    assert (session.document.text, session.document.design) == (BROKEN, None)
+    assert session.document.faults
+    assert (session.path, notes.kept) == (None, BROKEN)
+    session.undo()
+    assert (session.document.text, session.path) == (SMALL, path)
+    assert session.document.design is not None
 
 
 # ------------------------------------------------------------------- against a replay
@@ -361,12 +372,8 @@ def retype(session: Session, replay: Replay, rng: np.random.Generator) -> None:
 
 def load(session: Session, replay: Replay, rng: np.random.Generator) -> None:
     text = [SMALL, OTHER, BROKEN][rng.integers(3)]
-    if text == BROKEN:
-        with pytest.raises(Refused):
-            session.load("loaded.toml", text)
-    else:
-        session.load("loaded.toml", text)
-        replay.go(text, None)
+    session.load("loaded.toml", text)
+    replay.go(text, None)
 
 
 def undo(session: Session, replay: Replay, _: np.random.Generator) -> None:

@@ -243,7 +243,7 @@ def numbers(said: Any) -> list[float]:
 def test_a_file_that_is_sent() -> None:
     given = json.dumps({"name": "a.toml", "text": "format = 1\n"})
     assert read_loading(given) == ("a.toml", "format = 1\n")
-    assert read_loading('{"example": "clutch"}') == ("clutch", "")
+    assert read_loading('{"example": "clutch"}') == ("clutch", None)
 
 
 @pytest.mark.parametrize(
