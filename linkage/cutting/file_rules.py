@@ -92,7 +92,7 @@ def size(part: CutPart, meant: Meant) -> Iterator[str]:
     low, high = part.box
     off = high - low - meant.size
     if max(abs(off.real), abs(off.imag)) > EXACT:
-        yield f"it measures {_wide(high - low)}, {_wide(meant.size)} mm were meant"
+        yield f"it measures {_wide(high - low, meant)}, not {_wide(meant.size, meant)}"
     told = [_header_point(part, name) for name in ("$EXTMIN", "$EXTMAX")]
     if not max(abs(told[0] - low), abs(told[1] - high)) <= EXACT:
         yield "the extents in the header are not those of the part"
@@ -107,5 +107,5 @@ def _header_point(part: CutPart, name: str) -> complex:
         return complex(math.nan, math.nan)
 
 
-def _wide(size: complex) -> str:
-    return f"{size.real:.3f} x {size.imag:.3f}"
+def _wide(size: complex, meant: Meant) -> str:
+    return f"{meant.said(size.real, 3)} x {meant.said(size.imag, 3)}"

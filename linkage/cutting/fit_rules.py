@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 
 from linkage.arm.processes import LEAST_SIDE, PROCESSES
 from linkage.cutting.meant import EXACT, Meant
-from linkage.cutting.part import CutPart, spot
+from linkage.cutting.part import CutPart
 from solvers.plane.pieces import Contour, pieces_of, turns
 from solvers.plane.relate import inside, point_gaps
 
@@ -20,11 +20,12 @@ def holes_meant(part: CutPart, meant: Meant) -> Iterator[str]:
     for x, z, r in meant.circles:
         off = np.max(np.abs(part.circles - [x, z, r]), axis=1, initial=0.0)
         if not len(off) or np.min(off) > EXACT:
-            yield f"the hole of {2 * r:g} at {x:.3f}, {z:.3f} is not in the file"
+            where = meant.spot(complex(x, z))
+            yield f"the hole of {meant.said(2 * r, 2)} at {where} is not in the file"
     centres = np.mean(part.marks, axis=1) if len(part.marks) else np.empty(0)
     for x, z in meant.crosses:
         if np.count_nonzero(np.abs(centres - complex(x, z)) < EXACT) != 2:
-            yield f"the cross at {x:.3f}, {z:.3f} is not in the file"
+            yield f"the cross at {meant.spot(complex(x, z))} is not in the file"
 
 
 def holes_cuttable(part: CutPart, meant: Meant) -> Iterator[str]:
@@ -33,7 +34,8 @@ def holes_cuttable(part: CutPart, meant: Meant) -> Iterator[str]:
     for x, z, radius in part.circles:
         if 2.0 * radius < least - EXACT:
             yield (
-                f"the hole of {2 * radius:.2f} at {x:.1f}, {z:.1f} is under {least:g}, "
+                f"the hole of {meant.said(2 * radius, 2)} at {meant.spot(complex(x, z))} is "
+                f"under {meant.said(least)}, "
                 f"too small for {meant.process} in this plate"
             )
 
@@ -43,9 +45,12 @@ def metal(part: CutPart, meant: Meant) -> Iterator[str]:
     if not part.shaped:
         return
     least = PROCESSES[meant.process].web * meant.plate
-    for left, what in metal_left(part.outlines[0], meant.bores):
+    for left, ends in metal_left(part.outlines[0], meant.bores):
         if left < least - EXACT:
-            yield f"{left:.2f} mm of metal {what}, {least:g} or more are wanted"
+            where = " and ".join(map(meant.spot, ends))
+            what = "between holes at" if len(ends) > 1 else "round the hole at"
+            metal = f"{meant.said(left, 2)} of metal {what} {where}"
+            yield f"{metal}, {meant.said(least)} or more are wanted"
 
 
 def inner_radii(part: CutPart, meant: Meant) -> Iterator[str]:
@@ -58,22 +63,23 @@ def inner_radii(part: CutPart, meant: Meant) -> Iterator[str]:
         hollow = ~pieces.straight & ((pieces.sweep < 0.0) == ccw)
         tight = float(np.min(pieces.radius, where=hollow, initial=np.inf))
         if tight < least - EXACT:
-            yield f"an inside radius of {tight:.2f} is under {least:g}"
+            yield f"an inside radius of {meant.said(tight, 2)} is under {meant.said(least)}"
 
 
-def big_enough(part: CutPart, _: Meant) -> Iterator[str]:
+def big_enough(part: CutPart, meant: Meant) -> Iterator[str]:
     """The part does not fall between the table's slats."""
     if part.outlines:
         low, high = part.box
         least = min((high - low).real, (high - low).imag)
         if least < LEAST_SIDE:
-            yield f"it is {least:.1f} mm one way; under {LEAST_SIDE:g} it falls through"
+            side = meant.said(LEAST_SIDE)
+            yield f"it is {meant.said(least)} one way; under {side} it falls through"
 
 
 def metal_left(
     outline: Contour, bores: NDArray[np.float64]
-) -> Iterator[tuple[float, str]]:
-    """Metal between each hole and its edge, then between holes, with words for where.
+) -> Iterator[tuple[float, tuple[complex, ...]]]:
+    """Metal between each hole and its edge, then between holes, with their centres.
 
     Parameters
     ----------
@@ -83,10 +89,10 @@ def metal_left(
     """
     for k, (x, z, radius) in enumerate(bores):
         at = complex(x, z)
-        yield distance(outline, at) - radius, f"round the hole at {spot(at)}"
+        yield distance(outline, at) - radius, (at,)
         for x1, z1, r1 in bores[:k]:
-            apart = abs(at - complex(x1, z1)) - radius - r1
-            yield apart, f"between holes at {spot(at)} and {spot(complex(x1, z1))}"
+            other = complex(x1, z1)
+            yield abs(at - other) - radius - r1, (at, other)
 
 
 def distance(outline: Contour, at: complex) -> float:

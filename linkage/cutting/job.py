@@ -142,6 +142,7 @@ def cut_arm(
         circles=circles,
         bores=finished,
         crosses=crosses,
+        speaks=plan.speaks,
     )
     return CutJob(
         plan=plan,

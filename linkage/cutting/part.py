@@ -221,14 +221,3 @@ def _take_next(left: list[Piece], chain: list[Piece]) -> Piece | None:
             left.pop(k)
             return b, a, -bulge
     return None
-
-
-def place(contour: Contour) -> str:
-    """Where a contour is, in words: the middle of its box."""
-    low, high = extents(contour)
-    return spot(0.5 * (low + high))
-
-
-def spot(at: complex) -> str:
-    """Write a point in mm."""
-    return f"{at.real:.2f}, {at.imag:.2f}"

@@ -24,6 +24,8 @@ _HEAD = 19.0
 _FOOT = 29.0
 _WRITE = 52.0  # a line to write on
 _ROWS = (8.0, 10.0)  # least and greatest height of a row
+#: Behind a line to write on: one of the two is struck out.
+UNITS = "mm / in"
 
 
 class Blank(Struct, frozen=True, kw_only=True, eq=False):
@@ -44,7 +46,7 @@ class Blank(Struct, frozen=True, kw_only=True, eq=False):
     number: int
     label: str
     hint: str
-    unit: str = "mm"
+    unit: str = UNITS
 
 
 def card_page(
@@ -124,8 +126,8 @@ def _head(scene: Scene, width: float, height: float) -> tuple[Shape, ...]:
     marks = [datum.text for datum in (scene.back, scene.up) if datum is not None]
     words = (
         f"Pedal on its rest stop, pistons home. Marks: {'; '.join(marks)}.",
-        "The sketch is a made-up car. Write what your tape says, with its unit; "
-        "cross the box for a guess.",
+        "The sketch is a made-up car. Write what your tape says, and strike out the unit "
+        "it has not; cross the box for a guess.",
     )
     lines = [line for word in words for line in wrap(word, _SIZE, room)]
     return (
@@ -198,7 +200,7 @@ def _foot(width: float, checks: Sequence[str]) -> list[Shape]:
     room = width - 2 * MARGIN
     shapes: list[Shape] = []
     if checks:
-        shapes += _blanks(checks, top, room, unit="mm")
+        shapes += _blanks(checks, top, room, unit=UNITS)
         top -= 7.5
     shapes += _blanks(("measured by", "date", "checked by"), top, room)
     check = (

@@ -429,3 +429,31 @@ def test_an_unreadable_file_fails_everything() -> None:
 def test_a_true_circle_is_no_chain_of_facets() -> None:
     ok = dxf_bytes(drawing(circle(60 + 60j, 60.0), circles=np.empty((0, 3))))
     assert "true arcs" not in failed(ok, meant())
+
+
+@pytest.mark.parametrize(
+    ("change", "rule", "mm", "inches"),
+    [
+        (
+            {"process": "plasma"},
+            "holes cuttable",
+            "8.40 mm at 85.00, 70.00 is under 12.0 mm",
+            "0.3307 in at 3.346, 2.756 is under 0.472 in",
+        ),
+        (
+            {"bores": np.array([[25.0, 25.0, 17.5]])},
+            "metal",
+            "of metal round the hole at 25.00, 25.00, 8.0 mm or more",
+            "of metal round the hole at 0.984, 0.984, 0.315 in or more",
+        ),
+    ],
+)
+def test_what_is_wrong_is_said_in_the_unit_of_the_design(
+    change: dict[str, object], rule: str, mm: str, inches: str
+) -> None:
+    """The inch is 25.4 mm exactly (NIST SP 811)."""
+    metric = failed(GOOD, meant(**change))[rule]
+    english = failed(GOOD, meant(**change, speaks="in"))[rule]
+    assert mm in metric
+    assert inches in english
+    assert "mm" not in english

@@ -3,7 +3,7 @@
 import pytest
 from msgspec.structs import replace
 
-from export.shapes import Circle, Drawing, Line, Path
+from export.shapes import Circle, Drawing, Line, Path, Text
 from linkage.sheets.card import MARGIN, Blank, card_page
 from tests.export.sample import HOSTILE
 from tests.linkage.sheets.apart import expect_apart, expect_on_page, letters
@@ -85,3 +85,11 @@ def test_a_sketch_fills_its_room() -> None:
     ]
     tall = max(p.imag for p in arm.runs[0]) - min(p.imag for p in arm.runs[0])
     assert tall > 300.0 / 10.0 * 1.5
+
+
+def test_no_blank_is_in_a_unit_that_the_tape_has_not() -> None:
+    card = card_page(card_scene(), BLANKS, paper="letter", checks=CHECKS)
+    said = [item.text for item in card.items if isinstance(item, Text)]
+    assert said.count("mm / in") == len(BLANKS) + len(CHECKS)
+    assert "mm" not in said
+    assert any("strike out the unit" in word for word in said)
