@@ -130,8 +130,9 @@ function drawChart(chart, panel) {
 function drawShapes(layer, shapes) {
   const counts = {};
   const keyed = shapes.map((shape) => {
-    counts[shape.name] = (counts[shape.name] ?? 0) + 1;
-    return { ...shape, key: `${shape.name} ${counts[shape.name]}` };
+    const kind = shape.class ?? shape["text-anchor"];
+    counts[kind] = (counts[kind] ?? 0) + 1;
+    return { ...shape, key: `${kind} ${counts[kind]}` };
   });
   follow(layer, keyed, ({ key }) => key, ({ name }) => node(name), drawShape);
 }

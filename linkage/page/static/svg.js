@@ -51,6 +51,8 @@ export function tell(element, text) {
 export function follow(parent, items, key, make, write) {
   const known = parent.known ?? (parent.known = new Map());
   const kept = new Map();
+  const wanted = new Set(items.map(key));
+  for (const [name, child] of known) if (!wanted.has(name)) child.remove();
   let before = null;
   for (const item of items) {
     const name = key(item);
@@ -61,7 +63,6 @@ export function follow(parent, items, key, make, write) {
     write(child, item);
     before = child;
   }
-  for (const [name, child] of known) if (kept.get(name) !== child) child.remove();
   parent.known = kept;
 }
 
