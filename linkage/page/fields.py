@@ -1,7 +1,7 @@
 """Every number and choice of a design as a field of the page."""
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from typing import Any
 
 from linkage.design.records import Chosen, Design
@@ -25,6 +25,16 @@ def fields(design: Design, speech: Speech) -> list[Row]:
         *(_choice(design, each) for each in design.choices.values()),
     ]
     return sorted(rows, key=lambda row: (row["line"], row["at"]))
+
+
+def moved_texts(
+    design: Design, moved: Mapping[str, float], speech: Speech
+) -> dict[str, str]:
+    """Return what the fields of moved numbers read, by path, in the shown units."""
+    values = {path: design.values[path] for path in moved if path in design.values}
+    return {
+        path: _say(moved[path], _unit(each, speech)) for path, each in values.items()
+    }
 
 
 def locked_paths(design: Design) -> frozenset[str]:

@@ -16,7 +16,7 @@ from linkage.faults import DesignError, Fault
 from linkage.page.bearing import Kept, pedals_touched
 from linkage.page.charts import charts, travel_axis
 from linkage.page.document import Document
-from linkage.page.fields import fields
+from linkage.page.fields import fields, moved_texts
 from linkage.page.handles import handles
 from linkage.page.staged import Look, lengths_of, stage_pedal, told_of
 from linkage.page.surroundings import (
@@ -142,6 +142,7 @@ def preview(
     found: Row = {
         "pedals": [looks[name].row for name in design.pedals if name in touched],
         "points": handles(places, units=speech.units, moved=frozenset(moved)),
+        "moved": moved_texts(design, moved, speech),
         "lengths": lengths_of(design, looks.values(), speech),
         "extent": None,
     }

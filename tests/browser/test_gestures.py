@@ -41,6 +41,23 @@ def test_a_slow_hand(opened: Open) -> None:
     expect(brake.page.locator("#undo")).to_be_enabled()
 
 
+def test_the_card_reads_what_the_hand_has_come_to(opened: Open) -> None:
+    """While it is dragged; put back, its numbers are the file's again."""
+    brake = opened()
+    x, y = brake.spot(brake.point("brake pivot"))
+    typed = brake.page.locator("#card input")
+    brake.press((x, y))
+    brake.page.mouse.move(x - 50, y + 30, steps=6)
+    expect(typed.first).not_to_have_value("118")
+    back, up = (typed.nth(k).input_value() for k in (0, 1))
+    label = f"brake pivot, {back} back, {up} up"
+    expect(brake.point("brake pivot")).to_have_attribute("aria-label", label)
+    brake.page.keyboard.press("Escape")
+    brake.page.mouse.up()
+    expect(typed.first).to_have_value("118")
+    expect(typed.nth(1)).to_have_value("548")
+
+
 def test_escape_puts_a_dragged_point_back(opened: Open) -> None:
     brake = opened()
     x, y = brake.spot(brake.point("brake pivot"))

@@ -38,8 +38,10 @@ export function sentences(faults) {
   return (faults ?? []).flatMap(({ wrong, right }) => [wrong, right]).filter(Boolean).join(" ");
 }
 
-/** Return what a field's number reads: as spelt, but in the units of this page. */
+/** Return what a field's number reads: as spelt, but in the units of this page; or as moved. */
 export function reading(field) {
+  const moved = store.preview?.moved?.[field.path];
+  if (moved !== undefined) return moved;
   return isForeign(field) ? field.shown : field.text;
 }
 

@@ -111,11 +111,12 @@ function words(panel, places, scale, box) {
   const room = { box, taken: [], busy: samples(panel, places, scale) };
   const seen = (value) => value >= scale.low - SAME && value <= scale.high;
   const walls = panel.walls.filter(({ value }) => seen(value));
+  const least = Math.min(...walls.map(({ value }) => value)); // its words lie below, those of others above
   for (const { value } of walls) room.taken.push({ start: box.left, end: box.right, y: scale.y(value) + 4, line: true });
   return [
     ...walls.map(({ value }) => path("wall", `M${box.left} ${scale.y(value)}H${box.right}`)),
     ...panel.spots.map(({ travel, value }) => ({ name: "circle", class: "spot", cx: scale.x(travel), cy: scale.y(value), r: 3 })),
-    ...walls.map(({ value, text }) => put(text, [box.left + 6, box.right - 6], scale.y(value) + 12, room)),
+    ...walls.map(({ value, text }) => put(text, [box.left + 6, box.right - 6], scale.y(value) + (value > least ? -4 : 12), room)),
     ...panel.spots.map(({ travel, value, text }) => put(text, [scale.x(travel)], scale.y(value) + 14, room)),
     ...panel.bands.filter(({ text }) => text).map((band) => wish(band, scale, room)),
   ];
