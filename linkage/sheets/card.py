@@ -22,7 +22,7 @@ MARGIN = 12.0
 _SIZE = 2.5
 _HEAD = 19.0
 _FOOT = 29.0
-_WRITE = 52.0  # a line to write on
+_WRITE = 46.0  # a line to write on
 _ROWS = (8.0, 10.0)  # least and greatest height of a row
 #: Behind a line to write on: one of the two is struck out.
 UNITS = "mm / in"
@@ -126,8 +126,8 @@ def _head(scene: Scene, width: float, height: float) -> tuple[Shape, ...]:
     marks = [datum.text for datum in (scene.back, scene.up) if datum is not None]
     words = (
         f"Pedal on its rest stop, pistons home. Marks: {'; '.join(marks)}.",
-        "The sketch is a made-up car. Write what your tape says, and strike out the unit "
-        "it has not; cross the box for a guess.",
+        "The sketch is a made-up car. Write what your tape says and strike out one unit; "
+        "cross the box for a guess.",
     )
     lines = [line for word in words for line in wrap(word, _SIZE, room)]
     return (

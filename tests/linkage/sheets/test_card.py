@@ -1,10 +1,16 @@
 """The measuring card: every number on the sketch has its blank, nothing overlaps."""
 
+from pathlib import Path
+
 import pytest
+from click.testing import CliRunner
 from msgspec.structs import replace
 
-from export.shapes import Circle, Drawing, Line, Path, Text
+from export.shapes import Circle, Drawing, Line, Text
+from export.shapes import Path as Stroke
+from linkage.commands import footwell
 from linkage.sheets.card import MARGIN, Blank, card_page
+from linkage.templates import TEMPLATES
 from tests.export.sample import HOSTILE
 from tests.linkage.sheets.apart import expect_apart, expect_on_page, letters
 from tests.linkage.sheets.samples import BLANKS, card_scene, floor_scene, throttle_scene
@@ -81,7 +87,7 @@ def test_a_sketch_fills_its_room() -> None:
     (arm,) = [
         i
         for i in card_page(card_scene(), BLANKS).items
-        if isinstance(i, Path) and i.role == "arm rest"
+        if isinstance(i, Stroke) and i.role == "arm rest"
     ]
     tall = max(p.imag for p in arm.runs[0]) - min(p.imag for p in arm.runs[0])
     assert tall > 300.0 / 10.0 * 1.5
@@ -92,4 +98,31 @@ def test_no_blank_is_in_a_unit_that_the_tape_has_not() -> None:
     said = [item.text for item in card.items if isinstance(item, Text)]
     assert said.count("mm / in") == len(BLANKS) + len(CHECKS)
     assert "mm" not in said
-    assert any("strike out the unit" in word for word in said)
+    assert any("strike out one unit" in word for word in said)
+
+
+@pytest.mark.parametrize("kind", TEMPLATES)
+@pytest.mark.parametrize("paper", ["a4", "letter"])
+def test_no_word_of_a_real_card_is_cut_off(
+    kind: str, paper: str, tmp_path: Path
+) -> None:
+    out = tmp_path / "card.svg"
+    words = ["new", kind, "--card", str(out), "--paper", paper]
+    assert CliRunner().invoke(footwell, words).exit_code == 0
+    assert "…" not in out.read_text()
+
+
+@pytest.mark.parametrize("paper", ["a4", "letter"])
+def test_the_words_at_its_head_stay_above_their_rule(paper: str) -> None:
+    card = card_page(card_scene(), BLANKS, paper=paper, checks=CHECKS)
+    (rule,) = [
+        item
+        for item in card.items
+        if isinstance(item, Line) and item.role == "thin" and item.a.real == MARGIN
+    ]
+    for item in card.items:
+        if isinstance(item, Text) and "guess." in item.text:
+            assert item.at.imag > rule.a.imag + 0.8
+            break
+    else:
+        pytest.fail("the card does not say how a guess is marked")
