@@ -16,6 +16,7 @@ from linkage.design.forms import WORDS
 from linkage.design.records import Design
 from linkage.design.spelling import renumber
 from linkage.design.splice import Patch, splice
+from linkage.design.ways import OPPOSITE
 from linkage.faults import Fault
 from linkage.page import rewriting
 from linkage.page.aims import Aim, aims, at, place_of, plain, resolve
@@ -185,8 +186,11 @@ def _resolved(document: Document, places: Places, name: str) -> str:
 
 
 def _of_number(document: Document, places: Places, change: Change) -> list[Move]:
-    path = change["value"]
+    path, sign = change["value"], 1.0
     value = places.design.values.get(path)
+    if value is None:
+        value = places.design.values.get(_opposite(path))
+        sign = 1.0 if value is None else -1.0
     if value is None:
         value = _opened_value(places, path)
     if value is None:
@@ -194,8 +198,14 @@ def _of_number(document: Document, places: Places, change: Change) -> list[Move]
         raise _refused(document, path, wrong, "Load the page anew.")
     unit = BY_NAME.get(value.unit)
     turns = unit is not None and unit.measure is Measure.ANGLE
-    number = float(change["number"]) * (_RADIANS if turns else 1.0)
+    number = sign * float(change["number"]) * (_RADIANS if turns else 1.0)
     return _settled(places, [Aim(value=value, number=number)], 0.0, Fineness.EXACT)
+
+
+def _opposite(path: str) -> str:
+    """Return the path by which a coordinate goes once its number has crossed 0."""
+    above, _, word = path.rpartition(".")
+    return f"{above}.{OPPOSITE.get(word, word)}"
 
 
 def _opened_value(places: Places, path: str) -> Any:

@@ -91,6 +91,102 @@ def test_arrows_and_a_sideways_drag_nudge_in_one_step_each(opened: Open) -> None
     expect(page.locator("#undo")).to_be_disabled()
 
 
+def test_a_number_that_crosses_nothing_keeps_its_row(opened: Open) -> None:
+    """Back turns into ahead: the same row, in hand still, and goes on."""
+    text = (EXAMPLES / "brake-hanging.toml").read_text(encoding="utf-8")
+    bar = "[footwell]\nbulkhead = [{ back = 2, up = 0 }, { back = 0, up = 600 }]\n"
+    text = re.sub(r"bulkhead = 0\n", "", text).replace("[footwell]\n", bar)
+    brake = opened(text=text)
+    page = panel(brake, "Numbers")
+    back = field(page, "footwell, bulkhead, 1, back")
+    for _ in range(3):
+        back.press("ArrowDown")
+    ahead = field(page, "footwell, bulkhead, 1, ahead")
+    expect(ahead).to_have_value("1")
+    expect(ahead).to_be_focused()
+    page.keyboard.press("ArrowUp")
+    expect(ahead).to_have_value("2")
+    brake.point("bulkhead, end 1").focus()
+    card = page.locator("#card")
+    expect(card.get_by_label("ahead")).to_have_value("2")
+    for _ in range(4):
+        page.keyboard.press("ArrowLeft")
+    expect(card.get_by_label("back")).to_have_value("2")
+    page.keyboard.press("Enter")
+    page.keyboard.type("7")
+    page.keyboard.press("Enter")
+    expect(brake.point("bulkhead, end 1")).to_have_attribute(
+        "aria-label", re.compile("7 back")
+    )
+
+
+def test_fields_are_drawn_when_they_are_looked_at(opened: Open) -> None:
+    brake = opened()
+    page = brake.page
+    expect(page.locator("#charts figure").first).to_be_visible()
+    expect(page.locator("#fields input")).to_have_count(0)
+    panel(brake, "Numbers")
+    expect(field(page, "pivot, back")).to_have_value("118")
+    panel(brake, "Curves")
+    brake.point("brake pivot").focus()
+    page.keyboard.press("ArrowLeft")
+    expect(page.locator("#undo")).to_be_enabled()
+    expect(field(page, "pivot, back")).to_have_value("118")
+    panel(brake, "Numbers")
+    expect(field(page, "pivot, back")).to_have_value("119")
+
+
+def test_a_choice_is_picked_from_what_there_is(opened: Open) -> None:
+    """The picked one comes first in the file, and the others stay."""
+    text = (EXAMPLES / "brake-hanging.toml").read_text(encoding="utf-8")
+    bores = 'bore = { one_of = ["5/8 in", "3/4 in"] }'
+    brake = opened(text=re.sub(r'bore = "3/4 in"', bores, text))
+    page = panel(brake, "Numbers")
+    bore = field(page, "cylinder, bore")
+    expect(bore).to_have_value("5/8 in")
+    expect(page.locator("#fields")).to_contain_text("a choice, read as 5/8 in")
+    bore.focus()
+    bore.select_option("3/4 in")
+    expect(page.locator("#fields")).to_contain_text("a choice, read as 3/4 in")
+    expect(bore).to_have_value("3/4 in")
+    expect(bore).to_be_focused()
+    page.keyboard.press("Control+s")
+    expect(page.locator("#file")).not_to_contain_text("not saved")
+    assert brake.file is not None
+    assert '["3/4 in", "5/8 in"]' in brake.file.read_text(encoding="utf-8")
+
+
+def test_a_target_says_which_rod_it_is_of(opened: Open) -> None:
+    """Asked where there are several; one that there is not is not judged, and says so."""
+    brake = opened("brake-floor")
+    page = panel(brake, "Targets")
+    page.get_by_role("button", name="Add a target").click()
+    form = page.locator("#targets form")
+    form.get_by_label("of what").select_option("crank angle")
+    form.get_by_label("where").fill("rest")
+    form.get_by_label("how").select_option("at least")
+    form.get_by_label("least").fill("40")
+    which = form.get_by_label("which rod or lever")
+    which.fill("7")
+    form.get_by_role("button", name="Apply").click()
+    row = page.locator("#targets li").last
+    expect(row).to_contain_text("it has 2 rods and cables")
+    page.get_by_role("button", name="Change crank angle 7 at rest").click()
+    expect(which).to_have_value("7")
+    which.fill("1")
+    form.get_by_role("button", name="Apply").click()
+    expect(row).to_contain_text("holds")
+    page.keyboard.press("Control+s")
+    expect(page.locator("#file")).not_to_contain_text("not saved")
+    assert brake.file is not None
+    text = brake.file.read_text(encoding="utf-8")
+    (written,) = (part for part in text.split("[[") if "crank angle" in part)
+    assert re.search(r"^which = 1$", written, re.MULTILINE)
+    hanging = panel(opened(), "Targets")
+    hanging.get_by_role("button", name="Add a target").click()
+    expect(hanging.get_by_label("which rod or lever")).to_be_hidden()
+
+
 def test_what_is_locked_takes_no_number(opened: Open) -> None:
     page = panel(opened(), "Numbers")
     page.get_by_role("button", name="Lock pivot").click()
@@ -146,8 +242,12 @@ def test_an_answer_is_placed_and_taken(opened: Open) -> None:
     page.get_by_role("button", name="Take answer 1").click()
     expect(page.locator("#targets li.met")).to_have_count(4)
     expect(page.locator("#answers")).to_contain_text("Undo takes it back")
+    expect(found).to_contain_text("of an earlier state")
+    expect(page.locator("#answers .fault").first).to_contain_text("has changed since")
     page.locator("#undo").click()
     expect(page.locator("#targets li.missed").first).to_be_visible()
+    assert search(brake).count() == 1
+    expect(page.locator("#answers .old")).to_be_hidden()
 
 
 def test_targets_that_fight_name_their_prices(opened: Open) -> None:

@@ -11,6 +11,7 @@ const MARKS = {
   mm: [["as exact as can be", null], ["round to 0.5 mm", 0.5], ["round to 1 mm", 1]],
   in: [["as exact as can be", null], ["round to 1/32 in", 0.79375], ["round to 1/16 in", 1.5875]],
 };
+const BEFORE = "This is of an earlier state of the design.";
 const OLD = "The design has changed since: place again to have answers for what stands now.";
 
 export function start(mount) {
@@ -33,6 +34,7 @@ export function start(mount) {
     const old = parts.rev !== null && parts.rev !== store.state.rev;
     if (old) tell(said, OLD);
     for (const take of found.querySelectorAll("button")) take.disabled = old;
+    for (const note of found.querySelectorAll(".old")) note.hidden = !old;
   };
   on("state", draw);
   draw();
@@ -81,7 +83,7 @@ function answerOf(answer, placed, said) {
   });
   const marked = placed.mark !== null;
   return html("article", {},
-    html("h3", {}, `Answer ${answer.n}. ${answer.says}`), picture(answer, placed.door), take,
+    html("h3", {}, `Answer ${answer.n}. ${answer.says}`), before(), picture(answer, placed.door), take,
     grid(["number", "you allowed", ...(marked ? ["exact", "to mark out"] : ["written"])],
       answer.values.map((row) => [row.label, row.allowed, ...(marked ? [row.exact] : []), row.put])),
     grid(["target", "wanted", marked ? "as marked" : "gets"],
@@ -92,10 +94,17 @@ function answerOf(answer, placed, said) {
 
 function conflictOf({ says, targets, because, gives: rows }, i) {
   return html("article", {},
-    html("h3", {}, i ? `And apart from that: ${says}` : says),
+    html("h3", {}, i ? `And apart from that: ${says}` : says), before(),
     grid(["line", "target", "wanted", "missed by"], targets.map((row) => [row.line, row.says, row.wanted, row.missed_by])),
     ...(because ? [para(because, "note")] : []),
     ...(rows.length ? [gives(rows, "Give way in one place, the rest kept")] : []));
+}
+
+/** What stands there once the design has gone on. */
+function before() {
+  const note = para(BEFORE, "fault old");
+  note.hidden = true;
+  return note;
 }
 
 function gives(rows, title) {

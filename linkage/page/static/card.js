@@ -100,6 +100,10 @@ function refresh() {
   tell(mount.querySelector(".says"), point.says ?? "");
   tell(mount.querySelector(".why"), point.moves ? "" : (point.why ?? ""));
   inputs.forEach((input, i) => {
+    const [said] = input.parentElement.children;
+    input.field = fields[i]; // "back" may have become "ahead" since
+    tell(said, shortly(fields[i]));
+    input.setAttribute("aria-label", fields[i].label);
     if (input !== document.activeElement) input.value = reading(fields[i]);
     input.readOnly = fields[i].locked ?? false;
   });
@@ -112,16 +116,15 @@ function drawOnce(point) {
 
 function entry(field) {
   const size = Math.min(Math.max(reading(field).length + 1, 6), 20);
-  const input = html("input", { type: "text", size, autocomplete: "off", spellcheck: "false", "aria-label": field.label });
-  input.value = reading(field);
+  const input = html("input", { type: "text", size, autocomplete: "off", spellcheck: "false" });
   input.addEventListener("keydown", (event) => {
-    if (event.key === "Enter") put(field, input);
+    if (event.key === "Enter") put(input);
     if (event.key !== "Escape") return;
-    input.value = reading(fresh(field));
+    input.value = reading(input.field);
     back();
   });
-  input.addEventListener("change", () => put(field, input));
-  return html("label", {}, html("span", {}, shortly(field)), input, html("span", { class: "unit" }, unitBeside(field)));
+  input.addEventListener("change", () => put(input));
+  return html("label", {}, html("span"), input, html("span", { class: "unit" }, unitBeside(field)));
 }
 
 /** The card is headed by the point: "pivot, back" is only "back" there. */
@@ -129,15 +132,13 @@ function shortly({ label }) {
   return label.slice(label.indexOf(",") + 1).trim();
 }
 
-function fresh(field) {
-  return store.result?.fields.find((each) => each.path === field.path) ?? field;
-}
-
-async function put(field, input) {
-  if (input.value.trim() === reading(fresh(field))) return;
+async function put(input) {
+  const { field, value: typed } = input;
+  if (input.value.trim() === reading(field)) return;
   const change = { value: field.path, text: spell(field, input.value) };
   const answer = await send("commit", { changes: [change], label: `type ${field.label}` });
   input.toggleAttribute("aria-invalid", answer.kind === "refused");
+  if (answer.kind === "state" && input.value === typed) input.value = reading(input.field);
 }
 
 /** The handle gets the keys again. */

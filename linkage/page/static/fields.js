@@ -18,10 +18,8 @@ const KEYS = { ArrowUp: 1, ArrowDown: -1 };
 export function start(mount) {
   const list = html("div");
   mount.append(html("p", { class: "hint" }, HINT), list);
-  const draw = () => follow(list, groups(), ([name]) => name, makeGroup, drawGroup);
-  on("state", draw);
-  on("chosen", draw);
-  draw();
+  const draw = () => mount.closest("[hidden]") || follow(list, groups(), ([name]) => name, makeGroup, drawGroup);
+  for (const topic of ["state", "chosen", "opened"]) on(topic, draw);
 }
 
 /** The pedal's own groups, then what all pedals share. */
@@ -42,15 +40,20 @@ function makeGroup([, [{ group }]]) {
 }
 
 function drawGroup(group, [, fields]) {
-  follow(group.lastChild, fields, ({ path, kind }) => `${path} ${kind === "choice"}`, makeRow, drawRow);
+  follow(group.lastChild, fields, ({ path, kind }) => `${spot(path)} ${kind === "choice"}`, makeRow, drawRow);
+}
+
+/** A field is the same one when its number has gone from "back" to "ahead". */
+function spot(path) {
+  return path.replace(/(back|ahead)$/, "x").replace(/(down|up)$/, "z");
 }
 
 // ------------------------------------------------------------------ one field
 
 function makeRow(field) {
-  const id = `field ${field.path}`.replaceAll(" ", "-");
+  const id = `field ${spot(field.path)}`.replaceAll(" ", "-");
   const input = field.kind === "choice" ? html("select") : html("input", { type: "text", autocomplete: "off", spellcheck: "false" });
-  set(input, { id, "aria-label": field.label, "aria-describedby": `${id}-says ${id}-fault` });
+  set(input, { id, "aria-describedby": `${id}-says ${id}-fault` });
   const label = html("label", { for: id });
   const says = html("span", { class: "says", id: `${id}-says` });
   const fault = html("span", { class: "fault", id: `${id}-fault`, role: "status" });
@@ -69,6 +72,7 @@ function drawRow(row, field) {
   row.field = field;
   const point = store.result.points.find(({ values, locks }) => locks && values[0] === field.path);
   tell(row.label, shortly(field));
+  set(row.input, { "aria-label": field.label });
   tell(row.querySelector(".unit"), unitBeside(field));
   tell(row.says, saying(field));
   row.label.classList.toggle("slides", slides(field));

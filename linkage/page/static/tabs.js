@@ -1,5 +1,7 @@
 /** Panels of which one is open; arrow keys go from tab to tab. */
 
+import { emit } from "./store.js";
+
 const KEYS = { ArrowRight: 1, ArrowLeft: -1 };
 
 export function start(list) {
@@ -27,6 +29,7 @@ function open(tabs, chosen) {
     tab.tabIndex = here ? 0 : -1;
     document.getElementById(tab.getAttribute("aria-controls")).hidden = !here;
   }
+  emit("opened", chosen.id);
 }
 
 function step(tabs, tab, event) {

@@ -159,6 +159,20 @@ def test_all_else_stays_to_the_byte(document: Document, name: str) -> None:
     assert one == other
 
 
+def test_a_number_is_known_by_the_word_that_it_had() -> None:
+    """A second nudge may be on its way when the first has turned back into ahead."""
+    change = {"value": "brake.pivot.back", "number": -3.0}
+    document = next(d for d in DOCUMENTS if d.file == "brake-hanging.toml")
+    once = apply(document, [change])
+    assert value(once, "brake.pivot.ahead").nominal == 3.0
+    assert apply(once, [change]).text == once.text
+    again = apply(once, [change | {"number": -4.0}])
+    assert value(again, "brake.pivot.ahead").nominal == 4.0
+    assert numbers(once, [change | {"number": 5.0}]).values == {
+        "brake.pivot.ahead": -5.0
+    }
+
+
 def test_a_point_at_its_place_stays() -> None:
     for document, name in POINTS:
         assert apply(document, moved(name, where(document, name))) is document
