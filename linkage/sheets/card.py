@@ -22,7 +22,7 @@ MARGIN = 12.0
 _SIZE = 2.5
 _HEAD = 19.0
 _FOOT = 29.0
-_WRITE = 46.0  # a line to write on
+_WRITE = 50.5  # a line to write on
 _ROWS = (8.0, 10.0)  # least and greatest height of a row
 #: Behind a line to write on: one of the two is struck out.
 UNITS = "mm / in"
@@ -163,7 +163,7 @@ def _row(blank: Blank, room: Box, bottom: float, tall: float) -> tuple[Shape, ..
     left = room.left + 10.0
     guess = text_width("guess", _SIZE)
     unit = max(text_width(blank.unit, _SIZE), 7.0)
-    end = room.right - guess - 8.0 - unit
+    end = room.right - guess - 7.2 - unit
     words = end - _WRITE - 3.0 - left
     box = complex(room.right - guess - 4.6, bottom + 1.4)
     return (
