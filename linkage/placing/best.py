@@ -19,8 +19,9 @@ Mask = NDArray[np.bool_]
 
 #: A wish is had where it is within this share of its best before the next is asked.
 SHARE = 0.01
-#: ... or within this many units of it, where its best is next to nothing.
-NEXT_TO_NOTHING = 0.02
+#: ... or within this many units of it, where its best is next to nothing: less than
+#: written numbers can tell.
+NEXT_TO_NOTHING = 1e-3
 #: A wish is raised until less than so many units are won: first roughly, then finely.
 ROUGH, FINE = 0.1, 1e-4
 #: What comes after the last wish has this part of that to itself, no more.
@@ -63,8 +64,8 @@ class Field(Struct, frozen=True, kw_only=True, eq=False):
 
 def slack(score: float, unit: float, *, last: bool) -> float:
     """Return by how much a wish may fall short of its best and still be had."""
-    least = max(SHARE * abs(score), NEXT_TO_NOTHING * unit)
-    return LAST * least if last else least
+    share = LAST * SHARE if last else SHARE
+    return max(share * abs(score), NEXT_TO_NOTHING * unit)
 
 
 def improve(problem: Layouts, u: Matrix, family: NDArray[np.intp]) -> Field:

@@ -15,7 +15,9 @@ from linkage.design.fill import rounded
 from linkage.design.values import Value
 from linkage.placing.layouts import Layouts
 from linkage.placing.pull import Pulled
+from solvers.ascent import ascend
 from solvers.bands import Bands
+from solvers.levels import inside
 from solvers.lm import Rows, meet
 from solvers.screen import scatter
 
@@ -24,6 +26,10 @@ Matrix = NDArray[np.float64]
 FINEST = {"deg": np.radians(0.01), "in": 0.0127}
 TRIES = 768
 REACHES = (0.5, 1.0, 2.0)
+#: Layouts on the way inwards, where wishes leave less room than a step.
+INWARDS = 24
+#: A margin is raised by such steps, until less is won: units.
+RISE, ENOUGH = 0.01, 1e-5
 
 
 class Held(Struct, frozen=True, kw_only=True, eq=False):
@@ -114,7 +120,31 @@ def candidates(
             tries = np.vstack([tries, _around(grid, stepwise)])
             if bands.met(rows(grid.problem.unit(tries))).any():
                 break
+    granted, first = _granted(grid.problem, won)
+    if first.any() and not granted.met(rows(grid.problem.unit(tries))).any():
+        tries = np.vstack([tries, _inwards(grid, rows, granted, first, u)])
     return _sorted(grid, rows, bands, won, tries)[:most]
+
+
+def _granted(problem: Layouts, won: Bands) -> tuple[Bands, NDArray[np.bool_]]:
+    """Return what holds before the last wish is asked, and the rows of wishes in it."""
+    soft = [index for index, wish in enumerate(problem.wishes) if wish.soft]
+    owner = np.append(problem.owner, soft[-1] if soft else -1)
+    return won.only(~np.isin(owner, soft[-1:])), np.isin(owner, soft[:-1])
+
+
+def _inwards(
+    grid: Grid, rows: Pulled, granted: Bands, first: NDArray[np.bool_], u: Matrix
+) -> Matrix:
+    """Return written layouts on the way to where the first wishes leave most room.
+
+    A later wish is won in a corner of what the first ones leave, where no written
+    number may lie.
+    """
+    at, reached = inside(granted, first)
+    room = ascend(rows, at, reached, u[None], step=RISE, least=ENOUGH)
+    shares = np.linspace(0.0, 1.0, INWARDS)[:, None]
+    return np.vstack([_around(grid, each) for each in u + shares * (room.u[0] - u)])
 
 
 def _around(grid: Grid, u: Matrix) -> Matrix:
