@@ -160,11 +160,11 @@ def _rows(blanks: Sequence[Blank], room: Box) -> list[Shape]:
 
 def _row(blank: Blank, room: Box, bottom: float, tall: float) -> tuple[Shape, ...]:
     middle = bottom + tall / 2
-    left = room.left + 10.0
+    left = room.left + 9.0
     guess = text_width("guess", _SIZE)
     unit = max(text_width(blank.unit, _SIZE), 7.0)
     end = room.right - guess - 7.2 - unit
-    words = end - _WRITE - 3.0 - left
+    words = end - _WRITE - 1.5 - left
     box = complex(room.right - guess - 4.6, bottom + 1.4)
     return (
         Circle(centre=complex(room.left + 3.4, middle), radius=3.2, role="number"),
