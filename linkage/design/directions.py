@@ -12,7 +12,7 @@ from linkage.design.reading import Node, Reading, one_of, shown
 from linkage.design.records import Direction
 from linkage.design.signs import no_minus, unsigned_text
 from linkage.design.spelling import quoted
-from linkage.design.terms import Misread
+from linkage.design.terms import HOW, SEVERAL, Misread
 from linkage.design.values import Value
 from linkage.design.ways import ALIASES, WORDS, is_minus, quarter, turned
 from linkage.units import Measure, plain
@@ -82,7 +82,9 @@ def _turn(reading: Reading, node: Node, raw: Any, key: Key) -> Any:
     try:
         value: Value = read_number(raw, Measure.ANGLE)
     except Misread as misread:
-        reading.fault(node.at, misread.wrong, misread.right or EXAMPLE)
+        plain_how = misread.right in (HOW, SEVERAL)
+        wrong = f"{shown(node.raw)} is no direction." if plain_how else misread.wrong
+        reading.fault(node.at, wrong, EXAMPLE if plain_how else misread.right)
         return None
     limits = replace(_ANGLE, name=key.name, placement=key.placement)
     return reading.accept(node, value, limits)

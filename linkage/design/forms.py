@@ -1,7 +1,8 @@
 """The forms of a point: which keys each has, and what to say of one that has others."""
 
-import difflib
 import re
+
+from linkage.design.nearest import nearest as nearest_of
 
 #: The axis and the sign that each word gives to a number without one.
 WORDS = {
@@ -24,6 +25,19 @@ EXAMPLES = {
     "words": "{ back = 118, up = 546 }",
 }
 EXAMPLE = "Write [120, 545], { back = 118, up = 546 } or the name of a point."
+
+#: Other words for the ways of a point.
+MEANT = {
+    "forward": "ahead",
+    "forwards": "ahead",
+    "front": "ahead",
+    "rear": "back",
+    "behind": "back",
+    "height": "up",
+    "high": "up",
+    "above": "up",
+    "below": "down",
+}
 
 #: A place of each point of a pedal: in brackets, and in words.
 _PLACES = {
@@ -54,8 +68,12 @@ def form_of(keys: list[str]) -> str:
 
 def strange(key: str, form: str) -> tuple[str, str]:
     """Return the sentence for a key that a form does not have."""
-    near = difflib.get_close_matches(key[:60], FORMS[form], n=1)
-    nearest = f"Nearest: {near[0]}. " if near else ""
+    if key.lower() in ("left", "right"):
+        wrong = f"{key} is across the car, and a point lies in the side view."
+        return wrong, "Write across = { pad = -20 } in its pedal: plus is to the right."
+    meant = MEANT.get(key.lower())
+    near = meant if meant in FORMS[form] else nearest_of(key, FORMS[form])
+    nearest = f"Nearest: {near}. " if near else ""
     elsewhere = any(key in keys for keys in FORMS.values())
     why = "is not known in a point"
     if elsewhere:

@@ -134,10 +134,13 @@ def _fixed(term: Term, measure: Measure, bare: Unit | None, text: str) -> Value:
 
 def _choice(raw: dict[str, Any], measure: Measure, bare: Unit | None) -> Value:
     members = raw.get("one_of")
-    if set(raw) != {"one_of"} or not isinstance(members, list):
+    if set(raw) == {"one_of"} and not isinstance(members, list):
+        wrong = "one_of takes a list, and its members stand between square brackets."
+        raise Misread(wrong, f"Write {{ {_CHOICE} }}, say.")
+    if set(raw) != {"one_of"}:
         raise Misread(
             "a table stands where a number belongs.",
-            f"Several to choose from are written {{ {_CHOICE} }}.",
+            f'A range is written "45 to 65", a choice {{ {_CHOICE} }}.',
         )
     if not members:
         wrong = "one_of = [] leaves nothing to choose from."

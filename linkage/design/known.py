@@ -1,12 +1,12 @@
 """Which key belongs under which heading, and what to say of one that does not."""
 
-import difflib
 from collections.abc import Iterator
 
 from msgspec import Struct
 
 from linkage.design.names import PATIENCE, Kinds
-from linkage.design.reading import Node, Reading
+from linkage.design.nearest import nearest
+from linkage.design.reading import Node, Reading, label
 from linkage.design.spans import At
 
 TOP = (
@@ -43,6 +43,20 @@ BRAKE = (
     *("clearance", "squash", "leading", "trailing", "shoe_springs"),
 )
 HOSE = ("length", "count", "kind", "bore", "swell", "at")
+
+
+#: Words of other trades for keys of this file.
+MEANT = {
+    "min": "least",
+    "minimum": "least",
+    "max": "most",
+    "maximum": "most",
+    "equals": "is",
+    "value": "is",
+    "tolerance": "within",
+}
+#: So near to a key of its own table a word belongs to no other.
+_HARDLY_OFF = 0.85
 
 
 class Home(Struct, frozen=True):
@@ -104,13 +118,46 @@ def _tell(
     at = (*node.at, key)
     first = next(iter(reading.names.pedals), "X")
     all_homes = list(homes(node.at, kinds, first))
+    lost = _lost_heading(reading, node, key, kinds, first)
+    if lost:
+        reading.fault(at, *lost, key=key[:40])
+        return
+    slip = nearest(key, keys, _HARDLY_OFF)
     for home in all_homes:
-        if key in home.keys:
+        if key in home.keys and not slip:
             reading.misplaced.add((*home.at, key))
             reading.fault(at, *_elsewhere(reading, node.at, home, what), key=key)
             return
     wrong = "is not a key that is known here."
     reading.fault(at, wrong, _nearest(reading, node, key, keys, all_homes), key[:40])
+
+
+def _lost_heading(
+    reading: Reading, node: Node, key: str, kinds: Kinds, pedal: str
+) -> tuple[str, str] | None:
+    """Return the sentence for a heading that lacks a word in front, None for no such."""
+    raw = node.raw[key]
+    several = isinstance(raw, list)
+    if not isinstance(raw[0] if several and raw else raw, dict):
+        return None
+    if not node.at and (key in reading.names.pedals or key in _DUTIES):
+        reading.misplaced.add(("pedal", key))
+        wrong = f"the heading of a pedal has pedal. before its name, {key}."
+        return wrong, f"Write [pedal.{key}]."
+    if not node.at and key in PEDAL:
+        reading.misplaced.add(("pedal", pedal, key))
+        wrong = f"{key} belongs to a pedal, and its heading does not say which."
+        name = f"[pedal.{pedal}.{key}]"
+        return wrong, f"Write {f'[{name}]' if several else name}."
+    if node.at[:1] == ("pedal",) and len(node.at) == 2 and key in kinds:
+        wrong = f"{key} is a part of the train."
+        right = f'Write [[{label(node.at)}.train]], and under it part = "{key}".'
+        return wrong, right
+    return None
+
+
+#: Names that a pedal has when nothing else is said.
+_DUTIES = ("brake", "clutch", "throttle")
 
 
 def is_stray(reading: Reading, node: Node, kinds: Kinds) -> bool:
@@ -166,12 +213,12 @@ def _nearest(
     """Return what may have been meant by a key that is known nowhere."""
     if reading.told > PATIENCE:
         return "See the first of these faults."
-    near = difflib.get_close_matches(key[:40], keys, n=1)
+    near = MEANT.get(key) if MEANT.get(key) in keys else nearest(key, keys)
     if near:
-        reading.misplaced.add((*node.at, near[0]))
-        return f"Nearest: {near[0]}."
+        reading.misplaced.add((*node.at, near))
+        return f"Nearest: {near}."
     owners = {known: home.name for home in all_homes for known in home.keys}
-    near = difflib.get_close_matches(key[:40], list(owners), n=1, cutoff=0.7)
+    near = nearest(key, owners, cutoff=0.7)
     if near:
-        return f"Nearest: {near[0]}, of {owners[near[0]]}."
+        return f"Nearest: {near}, of {owners[near]}."
     return f"Known here: {', '.join(keys)}."

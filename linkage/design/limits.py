@@ -9,9 +9,9 @@ from fractions import Fraction
 from linkage.design.grammar import GIVE
 from linkage.design.keys import Key
 from linkage.design.spelling import bare
-from linkage.design.terms import ASTRAY, LONGEST, Misread
+from linkage.design.terms import ASTRAY, LONGEST, NUMBER, Misread
 from linkage.design.values import Value
-from linkage.units import BY_NAME, Measure, into, out_of, plain, trim
+from linkage.units import BY_NAME, Measure, out_of, plain, trim
 
 #: Nothing in a car is farther from anything: 10 m.
 FARTHEST = 10_000.0
@@ -87,11 +87,13 @@ def _bounds(key: Key) -> tuple[float, float]:
 
 def _other_unit(value: Value, key: Key) -> tuple[str, str] | None:
     """Return the sentence for a bare number that is right in the other system."""
-    if not _BARE.fullmatch(value.text) or key.least is None or value.unit not in _TWIN:
+    if not NUMBER.fullmatch(value.text) or key.least is None or value.unit not in _TWIN:
         return None
     other, system = _TWIN[value.unit]
     low, high = _bounds(key)
-    there = into(Fraction(value.text), BY_NAME[other])
+    there = value.nominal * float(
+        Fraction(BY_NAME[other].factor) / Fraction(BY_NAME[value.unit].factor)
+    )
     if key.measure is not Measure.LENGTH or not low <= there <= high:
         return None
     same = trim(out_of(there, value.unit), 4)
@@ -115,7 +117,6 @@ def _article(number: str) -> str:
 
 #: What may have been meant by a bare length, and what the file's own unit is called.
 _TWIN = {"mm": ("in", "mm"), "in": ("mm", "inches")}
-_BARE = re.compile(r"[+-]?\d+(?:\.\d+)?")
 
 
 def _too_far(value: Value, size: float, key: Key) -> tuple[str, str]:

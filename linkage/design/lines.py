@@ -18,7 +18,6 @@ from linkage.design.spans import (
     FEW,
     GAP,
     KEYS,
-    ONE_KEY,
     At,
     Slip,
     Spans,
@@ -240,7 +239,8 @@ class _Lines:
         else:
             raw = self.text[start:end].partition("#")[0].strip()
             self._tell(spot.line, "", *slips.heading(raw))
-            words, several = ONE_KEY.findall(raw), "[[" in raw or "]]" in raw
+            words = slips.heading_words(raw)
+            several = "[[" in raw or "]]" in raw
             self._rewrite(spot, words, several)
         if not words or len(words) > DEEPEST:
             if words:

@@ -19,7 +19,6 @@ from linkage.design.forms import (
     strange,
 )
 from linkage.design.keys import Form, Key
-from linkage.design.names import PATIENCE
 from linkage.design.reading import Node, Reading, shown
 from linkage.design.records import (
     Cartesian,
@@ -41,6 +40,13 @@ COORDINATE = Key(
 )
 REACH = Key(name="reach", form=Form.NUMBER, placement=True, positive=True)
 ANGLE = Key(name="angle", form=Form.DIRECTION, placement=True)
+
+
+#: After so many faults a name is no longer held against all others.
+_PATIENCE = 40
+_PAIR = re.compile(
+    r"[\[(]?\s*([+-]?\d+(?:\.\d+)?)\s*(?:,\s*|;\s*|\s)([+-]?\d+(?:\.\d+)?)\s*[\])]?"
+)
 
 
 class Where(Struct, frozen=True):
@@ -68,6 +74,14 @@ def read_point(reading: Reading, node: Node, where: Where) -> Point | None:
     """Read a point in whatever form it is given."""
     if node.broken:
         return None
+    typed = node.raw
+    if isinstance(typed, list) and len(typed) == 1:
+        typed = typed[0]
+    pair = _PAIR.fullmatch(typed) if isinstance(typed, str) else None
+    if pair:
+        wrong = f"{shown(typed)} is text, and a point is two numbers in brackets."
+        reading.fault(node.at, wrong, f"Write {node.at[-1]} = [{pair[1]}, {pair[2]}].")
+        return None
     if isinstance(node.raw, str):
         name = find(reading, node, where)
         return Same(base=name, line=reading.line(node.at)) if name else None
@@ -90,7 +104,7 @@ def find(reading: Reading, node: Node, where: Where) -> str | None:
         return None
     name = reading.names.find(node.raw, where.pedal, where.part)
     if name is None:
-        if reading.told > PATIENCE:
+        if reading.told > _PATIENCE:
             wrong = f"there is no point {shown(node.raw)} here."
             reading.fault(node.at, wrong, "See the first of these faults.")
             return None
@@ -148,9 +162,10 @@ def _table(reading: Reading, node: Node, where: Where) -> Point | None:
         return _chosen(reading, node, where)
     form = form_of(keys)
     odd = [key for key in keys if key not in FORMS[form]]
-    if odd and {"x", "z"} >= set(odd):
-        signs = "Signs are for [x, z]."
-        reading.fault(node.at, f"{' and '.join(odd)} cannot stand here.", signs)
+    if odd and {"x", "y", "z"} >= set(odd):
+        wrong = f"{' and '.join(odd)} cannot stand here."
+        right = f"Signs are for [x, z], and words have none. {EXAMPLE}"
+        reading.fault(node.at, wrong, right)
         return None
     for key in odd:
         reading.fault((*node.at, key), *strange(key, form))

@@ -15,7 +15,7 @@ from linkage.design.car import read_footwell, read_shared
 from linkage.design.circles import LONGEST, circles, graph, longest_chain
 from linkage.design.circuits import check_circuits, read_circuits
 from linkage.design.driver import read_driver
-from linkage.design.known import TOP, check_keys
+from linkage.design.known import PEDAL, TOP, check_keys
 from linkage.design.lines import ENOUGH, Look, look
 from linkage.design.names import PATIENCE, Kinds, gather
 from linkage.design.pedals import read_pedal
@@ -279,8 +279,16 @@ def _pedals(reading: Reading, doc: dict[str, Any], kinds: Kinds) -> dict[str, Pe
         return {}
     if not table.raw:
         reading.fault(table.at, "there is no pedal here.", "Write [pedal.brake].")
+    if stray := [
+        key
+        for key, raw in table.raw.items()
+        if key in PEDAL and not isinstance(raw, dict)
+    ]:
+        _nameless(reading, table, stray)
     pedals = {}
     for node in table.children():
+        if node.at[-1] in stray:
+            continue
         node = node._replace(path=str(node.at[-1]))
         if _is_misspelt(reading, node, table.raw):
             continue
@@ -290,6 +298,18 @@ def _pedals(reading: Reading, doc: dict[str, Any], kinds: Kinds) -> dict[str, Pe
         if pedal is not None:
             pedals[pedal.name] = pedal
     return pedals
+
+
+def _nameless(reading: Reading, table: Node, stray: list[str]) -> None:
+    """Say once that keys of a pedal stand under a heading without its name."""
+    at = (*table.at, stray[0])
+    wrong = f"{' and '.join(stray[:3])} belong to one pedal, and this names none."
+    if len(stray) == 1:
+        wrong = f"{stray[0]} belongs to one pedal, and this names none."
+    several = isinstance(table.raw[stray[0]], list) and stray[0] in ("train", "target")
+    right = f"[[pedal.brake.{stray[0]}]]" if several else "[pedal.brake] above its keys"
+    reading.misplaced.add(table.at)
+    reading.fault(at, wrong, f"Write {right}, say.")
 
 
 #: Headings below a pedal that are often written with its name again.

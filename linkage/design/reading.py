@@ -106,10 +106,14 @@ class Reading(Struct, eq=False):
 
         What only hangs on something that is missing, or misplaced, is not told.
         """
-        lacks = [said for at, said in self._missing if at not in self.misplaced]
+        lacks = [said for at, said in self._missing if not self._is_misplaced(at)]
         gone = {at for at, _ in self._missing} | self.misplaced
         hangs = [said for on, said in self._hanging if on not in gone]
         return self.faults + hangs + lacks
+
+    def _is_misplaced(self, at: At) -> bool:
+        """Return True for what stands elsewhere, or all that it belongs to."""
+        return any(at[:size] in self.misplaced for size in range(1, len(at) + 1))
 
     @property
     def told(self) -> int:

@@ -4,7 +4,9 @@ Texts in, sentences out; where they stand is the business of `linkage.design.lin
 """
 
 import re
+import unicodedata
 
+from linkage.design.terms import NUMBER
 from linkage.units import plain
 
 Sentence = tuple[str, str]
@@ -33,21 +35,26 @@ def value(raw: str, key: str = "") -> Sentence:
     key : str
         The key before it; empty within brackets and braces.
     """
-    if re.match("[^\"'#]*#", raw):  # a remark, whatever marks stand in it
-        raw = raw.partition("#")[0].strip()
+    raw = _without_remark(raw)
     for rule in (
         _nothing,
         _curly,
         _remark,
         _switch,
         _in_marks,
+        _twice,
         _round,
+        _row_of_two,
+        _two_pairs,
+        _tail,
         _dot,
         _zeros,
         _minus,
         _decimal_comma,
         _pair,
         _degrees,
+        _inch_mark,
+        _no_number,
     ):
         sentence = rule(raw, key)
         if sentence:
@@ -56,6 +63,13 @@ def value(raw: str, key: str = "") -> Sentence:
         f"{_short(raw)} is text, and text needs quotation marks.",
         f"Write {_put(key, _quoted(raw))}.",
     )
+
+
+def _without_remark(raw: str) -> str:
+    """Return a line without its remark, whatever marks stand in that."""
+    if re.match("[^\"'#]*#", raw):
+        raw = raw.partition("#")[0].strip()
+    return raw
 
 
 def _put(key: str, right: str) -> str:
@@ -137,10 +151,67 @@ def _in_marks(raw: str, key: str) -> Sentence | None:
 
 
 def _round(raw: str, key: str) -> Sentence | None:
-    if raw[0] != "(":
+    if raw[0] not in _OTHER_BRACKETS:
         return None
-    inner = raw[1:].partition(")")[0]
-    return "round brackets are not known here.", f"Write {_put(key, f'[{inner}]')}."
+    kind, close = _OTHER_BRACKETS[raw[0]]
+    inner = raw[1:].partition(close)[0]
+    wrong = f"{kind} brackets are not known here."
+    return wrong, f"Write {_put(key, f'[{inner}]')}."
+
+
+_OTHER_BRACKETS = {"(": ("round", ")"), "<": ("pointed", ">")}
+
+
+def _twice(raw: str, key: str) -> Sentence | None:
+    """Two equals signs, as programs have them."""
+    if raw[0] != "=":
+        return None
+    right = f"Write {_put(key, _short(raw.lstrip('= ')))}."
+    return "two equals signs stand here.", right
+
+
+def _row_of_two(raw: str, key: str) -> Sentence | None:
+    """A row of two numbers whose first bracket was forgotten."""
+    found = re.fullmatch(rf"({_NUMBER})\s*,\s*({_NUMBER})\s*\]", raw)
+    if not found:
+        return None
+    right = f"Write {_put(key, f'[{found[1]}, {found[2]}]')}."
+    return "a ] closes what nothing opened.", right
+
+
+def _two_pairs(raw: str, key: str) -> Sentence | None:
+    """Two pairs between braces without a comma."""
+    found = re.fullmatch(r"(\S+)\s+([A-Za-z_]+\s*=\s*.*)", raw)
+    if key or not found:
+        return None
+    return "a comma is missing.", f"Write {found[1]}, {_short(found[2])}."
+
+
+def _tail(raw: str, key: str) -> Sentence | None:
+    """A number with a comma behind it, as lists of other programs have it."""
+    found = re.fullmatch(rf"({_NUMBER})\s*,", raw)
+    if not found or not key:
+        return None
+    return "a comma stands at the end of the line.", f"Write {_put(key, found[1])}."
+
+
+def _inch_mark(raw: str, key: str) -> Sentence | None:
+    """A number with the mark of inches, and no text marks round both."""
+    found = re.fullmatch(r"([\d ./-]*\d)\s*(?:\"|'')", raw)
+    if not found:
+        return None
+    wrong = f"{raw} is text, and text needs quotation marks."
+    return wrong, f"Write {_put(key, _quoted(found[1] + ' in'))}."
+
+
+def _no_number(raw: str, key: str) -> Sentence | None:
+    """Digits and signs that are neither a number nor a fraction."""
+    if not re.fullmatch(
+        r"(?!\d{4}-\d\d-)[-+*/^.,\d\s]*\d[-+*/^.,\d\s]*", raw
+    ) or NUMBER.fullmatch(raw):
+        return None
+    right = f"Write one number: {_put(key, '120.5')}, say."
+    return f"{_short(raw)} is no number.", right
 
 
 def _dot(raw: str, key: str) -> Sentence | None:
@@ -215,9 +286,10 @@ def _degrees(raw: str, key: str) -> Sentence | None:
 
 def no_equals(raw: str) -> Sentence:
     """Return what is wrong with a line that is no heading and gives no key a value."""
+    raw = _without_remark(raw)
     if raw[0] in ";/%!-*" or raw.startswith("rem "):
         return "a remark starts with #.", f"Write # {raw.lstrip(';/%!-* ')[:40]}"
-    colon = re.match(r"([A-Za-z0-9_.-]+)\s*:\s*(.*)", raw)
+    colon = re.match(r"([A-Za-z0-9_.-]+)\s*:\s*=?\s*(.*)", raw)
     if colon:
         return (
             "a colon stands where an equals sign belongs.",
@@ -234,6 +306,8 @@ def no_equals(raw: str) -> Sentence:
             f"{_short(key.strip()) or 'nothing'} is no name for a key.",
             "A key has letters, digits, _ and - only.",
         )
+    if re.fullmatch(r"pedal(?:\.[A-Za-z0-9_-]+)+", raw):
+        return "a heading stands in brackets.", f"Write [{raw}]."
     words = raw.split(maxsplit=1)
     if len(words) == 2 and _NAME.fullmatch(words[0]):
         return (
@@ -246,14 +320,27 @@ def no_equals(raw: str) -> Sentence:
     )
 
 
+def heading_words(raw: str) -> list[str]:
+    """Return the words that a broken heading was most likely meant to have.
+
+    >>> heading_words("[pedal.the bräke]"), heading_words("[[pedal brake train]")
+    (['pedal', 'the_brake'], ['pedal', 'brake', 'train'])
+    """
+    raw = raw.partition("#")[0]
+    raw = "".join(c for c in unicodedata.normalize("NFKD", raw) if c.isascii())
+    if "." in raw:
+        raw = re.sub(r"(?<=[\w-]) +(?=[\w-])", "_", raw)
+    return re.findall(r"[A-Za-z0-9_-]+", raw)
+
+
 def heading(raw: str) -> Sentence:
     """Return what is wrong with a line that starts with a bracket."""
-    words = ".".join(re.findall(r"[A-Za-z0-9_-]+", raw.partition("#")[0]))
+    words = ".".join(heading_words(raw))
     several = raw.startswith("[[") or "]]" in raw
     right = f"[[{words}]]" if several else f"[{words}]"
     if not words:
         return "this heading is empty.", "Write [pedal.brake], say."
     wrong = f"{_short(raw)} is not a heading."
     if not raw.isascii():
-        return wrong, "A name has letters from a to z, digits, _ and - only."
+        return wrong, f"A name has letters from a to z, digits, _ and - only: {right}."
     return wrong, f"Write {_short(right)} on a line of its own."

@@ -186,6 +186,11 @@ class Spans:
                     f"{shown} stands alone after a comma between the braces.",
                     'A decimal has a point: "245.5".',
                 )
+            words = re.match(r"([A-Za-z]+) ([A-Za-z]+)\s*=", shown)
+            if words:
+                joined = f"{words[1]}_{words[2]}"
+                wrong = f"{words[1]} {words[2]} is more than one word."
+                return Slip(wrong, f"A key is one word: {joined} = ...")
             return Slip(
                 f"{shown or rest[:20]} cannot be read between the braces.",
                 "Write them as { back = 118, up = 546 }.",

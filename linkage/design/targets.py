@@ -12,7 +12,7 @@ from linkage.design.quantity_names import BETWEEN, NAMES, WITHIN
 from linkage.design.reading import Node, Reading, one_of, shown
 from linkage.design.records import FullStop, Place, Target
 from linkage.design.spelling import bare, with_unit
-from linkage.design.terms import Misread
+from linkage.design.terms import HOW, Misread
 from linkage.design.values import Value
 from linkage.units import Measure, out_of, say, trim
 
@@ -144,6 +144,8 @@ def _number(reading: Reading, node: Node, key: str, measure: Measure) -> Value |
         value = read_number(node.raw[key], measure, reading.units)
     except Misread as misread:
         right = with_example(misread, _example(key, measure))
+        if misread.right == HOW:
+            right = f"Write {_example(key, measure)}; limits are least and most."
         reading.fault(at, misread.wrong, right)
         return None
     if wrong := _no_wish(value, key, measure):

@@ -24,7 +24,7 @@ PATTERN = (
     r"[+-]?\s*(?:\d+[ -]\s*\d+\s*/\s*\d+|\d+\s*/\s*\d+|\d+(?:\.\d*)?|\.\d+)(?![\d.,])"
 )
 HOW = 'Write 120.5, "3/4 in", "120 +- 0.5" or "45 to 65".'
-_NUMBER = re.compile(PATTERN)
+NUMBER = re.compile(PATTERN)
 _PARTS = re.compile(
     r"(?P<sign>[+-]?)\s*(?:(?:(?P<whole>\d+)[ -]\s*)?(?P<over>\d+)\s*/\s*(?P<under>\d+)"
     r"|(?P<decimal>[\d.]+))"
@@ -60,7 +60,8 @@ def bare_term(raw: Any) -> Term:
     Misread
     """
     if isinstance(raw, bool) or not isinstance(raw, int | Decimal):
-        raise Misread(f"{_kind_of(raw)} stands where a number belongs.", HOW)
+        right = SEVERAL if isinstance(raw, list) else HOW
+        raise Misread(f"{_kind_of(raw)} stands where a number belongs.", right)
     if isinstance(raw, Decimal) and not raw.is_finite():
         raise Misread(f"{raw} is not a number that can be measured.", HOW)
     size = raw.adjusted() if isinstance(raw, Decimal) else raw.bit_length() * 0.3
@@ -70,6 +71,7 @@ def bare_term(raw: Any) -> Term:
     return Term(Fraction(raw), None, str(raw))
 
 
+SEVERAL = 'A range is written "45 to 65", a choice { one_of = ["0.70 in", "3/4 in"] }.'
 #: What is asked where a number is out of all bounds.
 ASTRAY = "Is a digit or a dot astray?"
 
@@ -98,7 +100,7 @@ def spelt_term(text: str, raw: str, measure: Measure) -> Term:
     ------
     Misread
     """
-    found = _NUMBER.match(text)
+    found = NUMBER.match(text)
     if not found:
         raise unreadable(raw)
     word = text[found.end() :].strip().rstrip(".")
@@ -135,10 +137,14 @@ def unreadable(raw: str) -> Misread:
         right = f"A decimal needs a dot: {comma[1]}.{comma[2]}."
     elif power:
         right = _in_full(power[0])
+    elif re.search(r"\d.*(?:\bnear\b|\bto\b|\band\b|\.\.)", raw):
+        right = 'A range is written "45 to 65", or "45 to 65 near 50".'
     elif re.search(r"\d\s*-\s*\d", plain(raw)):
         right = 'A range is written "5 to 12", a mixed number "1 3/8".'
     else:
         right = HOW
+    if re.match(r"(?i)\s*(?:~|approx|ca\b|circa|about)", raw) and right == HOW:
+        right = 'A guess is written "about 120".'
     return Misread(f'"{shown}" is not a number I can read.', right)
 
 

@@ -141,7 +141,7 @@ def test_all_faults_at_once_in_file_order() -> None:
         ("[120, 545]", "[]", 5, "this has none"),
         ("[120, 545]", "[[1], 2]", 5, "a list stands where a number belongs"),
         ('"Quillet two-seater"', "5", 1, "5 stands where text belongs"),
-        ('"forward"', "[1, 2]", 13, "a list stands where a number belongs"),
+        ('"forward"', "[1, 2]", 13, "a list is no direction"),
         ('"forward"', '"sideways"', 13, "is no direction"),
         ('"forward"', '"2 deg up"', 13, '"forward, 2 deg up"'),
         ('"forward"', '"forward, 2 deg back"', 13, 'Turn it "up" or "down"'),
