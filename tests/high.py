@@ -11,7 +11,7 @@ from typing import Any
 import mpmath as mp
 
 from tests import oracles
-from tests.trains import Train
+from tests.trains import Train, rodded
 
 Number = Any
 
@@ -89,9 +89,10 @@ class _Climb:
     def cylinder(
         self, n: int, kind: str, hole: Number, now: Number, pivot: Number
     ) -> Number:
-        seat = self.point(f"{n}.seat")
         axis = mp.expj(self.numbers[f"{n}.axis"] * mp.pi / 180)
-        rod, side = abs(seat - hole), -1 if kind.startswith("pull") else 1
+        side = -1 if kind.startswith("pull") else 1
+        seat = self.seat(n, hole, axis, side)
+        rod = abs(seat - hole)
         local = ((now - seat) / axis).imag
         self.rooms.append(1 - (local / rod) ** 2)
         moved = oracles.slider(now, seat, axis, rod, side)
@@ -100,6 +101,32 @@ class _Climb:
         self.columns["stroke"] = oracles.taken(moved, self.numbers[f"{n}.free_play"])
         self.crank(n, "crank_angle", (pivot, now, end))
         return moved
+
+    def seat(self, n: int, hole: Number, axis: Number, side: int) -> Number:
+        """Where the rod's end rests, from any of the ways to say it."""
+        if f"{n}.seat.x" in self.numbers:
+            return self.point(f"{n}.seat")
+        if f"{n}.rod" in self.numbers:
+            on = self.point(f"{n}.on")
+            return on + axis * oracles.slider(
+                hole, on, axis, self.numbers[f"{n}.rod"], side
+            )
+        depth = self.numbers.get(f"{n}.depth", 0) - self.numbers.get(f"{n}.proud", 0)
+        return self.point(f"{n}.face") + side * depth * axis
+
+    def held(self, n: int, hole: Number, own: Number) -> Number:
+        """Where a lever's input rests: as typed, or as reach and rod have it."""
+        if f"{n}.rod" not in self.numbers:
+            return self.point(f"{n}.input")
+        line, rod = hole - own, self.numbers[f"{n}.rod"]
+        if f"{n}.reach" in self.numbers:
+            arm, word = self.numbers[f"{n}.reach"], self.train.words[f"{n}.side"]
+            part = -line.imag if word in ('"ahead"', '"back"') else line.real
+            side = 1 if (part > 0) == (word in ('"above"', '"ahead"')) else -1
+        else:
+            typed = self.point(f"{n}.input") - own
+            arm, side = abs(typed), 1 if (typed / line).imag > 0 else -1
+        return own + arm * mp.expj(oracles.swing(hole, own, arm, rod, side))
 
     def pull(
         self, n: int, kind: str, hole: Number, now: Number, pivot: Number, turn: Number
@@ -116,8 +143,10 @@ class _Climb:
     def lever(
         self, n: int, kind: str, hole: Number, now: Number, pivot: Number, turn: Number
     ) -> Number:
-        own, held = self.point(f"{n}.pivot"), self.point(f"{n}.input")
-        if kind == "lever":
+        own = self.point(f"{n}.pivot")
+        rod = rodded(kind)
+        held = self.held(n, hole, own) if rod else self.point(f"{n}.input")
+        if rod:
             start, end, link = hole, now, abs(held - hole)
         else:
             taken = oracles.taken(
@@ -130,7 +159,7 @@ class _Climb:
         line = abs(end - own)
         self.rooms.append(1 - ((arm**2 + link**2 - line**2) / (2 * arm * link)) ** 2)
         psi = oracles.swing(end, own, arm, link, side)
-        if kind == "lever":
+        if rod:
             at = own + arm * mp.expj(psi)
             self.columns[f"transmission_{n}_angle"] = oracles.corner(own, at, now)
             self.crank(n, "crank_angle", (pivot, now, at))

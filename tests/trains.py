@@ -11,7 +11,8 @@ from typing import Any
 
 import numpy as np
 
-POINTS = ("seat", "pivot", "input", "output", "ferrule", "end_ferrule")
+POINTS = ("seat", "on", "face", "pivot", "input", "output", "ferrule", "end_ferrule")
+CABLED = ("cable", "drum")
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -73,6 +74,10 @@ class Train:
             for k, v in self.words.items()
             if k.startswith(f"{n}.")
         }
+        if "reach" in plain:
+            reach, side = plain.pop("reach"), words.pop("side")
+            counted = f'from = "own pivot", reach = {reach}, side = {side}'
+            points["input"] = f"{{ {counted} }}"
         entries = {"part": f'"{kind.split()[-1]}"', **points, **plain, **words}
         run: dict[str, str] = {
             k: entries.pop(k)
@@ -86,6 +91,11 @@ class Train:
                 "{ " + ", ".join(f"{k} = {v}" for k, v in run.items()) + " }"
             )
         return [f"{k} = {v}" for k, v in entries.items()]
+
+
+def rodded(kind: str) -> bool:
+    """True for a lever that a rod drives."""
+    return kind.endswith("lever") and not kind.startswith(CABLED)
 
 
 # What drives next, while a train is made: pivot, hole and the hole's first velocity.
@@ -136,6 +146,59 @@ def _cylinder(make: _Maker, n: int, drive: Drive, side: float = 1.0) -> None:
 def _pull_cylinder(make: _Maker, n: int, drive: Drive) -> None:
     _cylinder(make, n, drive, side=-1.0)
     make.words[f"{n}.pull"] = "true"
+
+
+def _with_form(make: _Maker, n: int, drive: Drive, form: str, side: float) -> None:
+    """Say the same seat by ``on`` and the rod, or by a face and what counts from it."""
+    _cylinder(make, n, drive, side)
+    if side < 0.0:
+        make.words[f"{n}.pull"] = "true"
+        make.numbers[f"{n}.bore"] = make.draw(15, 25)
+        make.numbers[f"{n}.gland"] = make.draw(5, 12)
+    numbers = make.numbers
+    seat = complex(numbers.pop(f"{n}.seat.x"), numbers.pop(f"{n}.seat.z"))
+    axis = cmath.exp(1j * math.radians(numbers[f"{n}.axis"]))
+    along = make.draw(5, 60)
+    if form == "on":
+        numbers[f"{n}.rod"] = abs(seat - drive[1])
+        make.put(f"{n}.on", seat + make.sign() * along * axis)
+    else:
+        ahead = side if form == "depth" else -side
+        numbers[f"{n}.{form}"] = along
+        make.put(f"{n}.face", seat - ahead * along * axis)
+
+
+def _formed(form: str, side: float = 1.0) -> Make:
+    return lambda make, n, drive: _with_form(make, n, drive, form, side)
+
+
+def _reach_lever(make: _Maker, n: int, drive: Drive) -> Drive:
+    """Metal lengths: own pivot to input, and the rod; the place follows."""
+    after = _lever(make, n, drive)
+    own, numbers = after[0], make.numbers
+    held = complex(numbers.pop(f"{n}.input.x"), numbers.pop(f"{n}.input.z"))
+    numbers[f"{n}.reach"] = abs(held - own)
+    numbers[f"{n}.rod"] = abs(held - drive[1])
+    make.words[f"{n}.side"] = f'"{_side(held - own, drive[1] - own)}"'
+    return after
+
+
+def _side(arm: complex, line: complex) -> str:
+    off = arm - _dot(arm, line) / abs(line) ** 2 * line
+    if abs(line.real) >= abs(line.imag):
+        return "above" if off.imag > 0.0 else "below"
+    return "ahead" if off.real > 0.0 else "back"
+
+
+def _typed_lever(make: _Maker, n: int, drive: Drive) -> Drive:
+    """The rod wins over a typed input, which is a few degrees off."""
+    after = _lever(make, n, drive)
+    own = after[0]
+    held = complex(make.numbers[f"{n}.input.x"], make.numbers[f"{n}.input.z"])
+    make.numbers[f"{n}.rod"] = abs(held - drive[1])
+    off = cmath.exp(1j * math.radians(make.draw(-3, 3)))
+    make.put(f"{n}.input", own + (held - own) * off)
+    return after
 
 
 def _lever(make: _Maker, n: int, drive: Drive) -> Drive:
@@ -212,7 +275,15 @@ def _dot(a: complex, b: complex) -> float:
 MAKE: dict[str, Make] = {
     "cylinder": _cylinder,
     "pull cylinder": _pull_cylinder,
+    "on cylinder": _formed("on"),
+    "depth cylinder": _formed("depth"),
+    "proud cylinder": _formed("proud"),
+    "pull on cylinder": _formed("on", -1.0),
+    "pull depth cylinder": _formed("depth", -1.0),
+    "pull proud cylinder": _formed("proud", -1.0),
     "lever": _lever,
+    "reach lever": _reach_lever,
+    "typed lever": _typed_lever,
     "cable lever": _cable_lever,
     "drum lever": _drum_lever,
     "quadrant": _quadrant,
@@ -237,6 +308,19 @@ TRAINS: tuple[tuple[str, ...], ...] = (
     ("drum quadrant",),
     ("lever", "quadrant"),
     ("lever", "cable"),
+)
+
+#: The same parts said in the other ways that a design file knows.
+FORMS: tuple[tuple[str, ...], ...] = (
+    ("on cylinder",),
+    ("depth cylinder",),
+    ("proud cylinder",),
+    ("pull on cylinder",),
+    ("pull depth cylinder",),
+    ("pull proud cylinder",),
+    ("reach lever", "cylinder"),
+    ("typed lever", "on cylinder"),
+    ("reach lever", "reach lever", "depth cylinder"),
 )
 
 

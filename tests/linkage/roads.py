@@ -13,10 +13,11 @@ from linkage.quantities import laws
 from linkage.sweeping import Sweep, sweep
 from solvers.jet import Jet
 from tests.high import high
-from tests.trains import TRAINS, Train, random_train
+from tests.trains import FORMS, TRAINS, Train, random_train, rodded
 
 POSITIONS = 5
 every_train = pytest.mark.parametrize("kinds", TRAINS, ids=" + ".join)
+every_form = pytest.mark.parametrize("kinds", [*TRAINS, *FORMS], ids=" + ".join)
 
 
 def good_trains(kinds: tuple[str, ...], wanted: int) -> Iterator[tuple[Train, Sweep]]:
@@ -56,3 +57,17 @@ def high_movement(train: Train, travel: Any, changed: Any = None) -> Any:
     """The same at 40 digits."""
     climbed = high(train, travel, changed)
     return climbed.columns["cable_pull"] if ends_in_cable(train) else climbed.moved
+
+
+def high_columns(train: Train, travel: Any, changed: Any = None) -> dict[str, Any]:
+    """The columns of a sweep in mm and rad, and "end": what the ratio counts."""
+    climbed = high(train, travel, changed)
+    found = dict(climbed.columns)
+    turning = [n for n in range(1, len(train.kinds) + 1) if f"{n} turn" in found]
+    parts = [train.kinds[n - 1].split()[-1] for n in turning]
+    for n, part in zip(turning, parts, strict=True):
+        own = [m for m, each in zip(turning, parts, strict=True) if each == part]
+        count = f"_{own.index(n) + 1}" if len(own) > 1 else ""
+        found[f"{part}{count}_turn"] = found.pop(f"{n} turn")
+    cabled = not train.kinds[-1].endswith("cylinder") and not rodded(train.kinds[-1])
+    return found | {"end": found["cable_pull"] if cabled else climbed.moved}

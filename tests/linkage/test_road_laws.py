@@ -11,25 +11,29 @@ from linkage.second_road import simulate
 from linkage.second_road.columns import View
 from linkage.sweeping import sweep
 from tests.cases_count import many
-from tests.linkage.roads import every_train, good_trains, movement
-from tests.trains import Train
+from tests.linkage.roads import ends_in_cable, every_form, good_trains, movement
+from tests.trains import Train, rodded
 
 
-@every_train
+@every_form
 def test_power_in_is_power_out(kinds: tuple[str, ...]) -> None:
     """Statics by hand, from the end back to the pad: force x rate at both ends."""
     for train, swept in good_trains(kinds, many(100)):
         road = simulate(swept.rest, train.travel)
-        view = View(road, train.travel)
-        rate = end_rate(swept, train)
-        assert pad_force(view, train) == pytest.approx(rate, rel=1e-9, abs=1e-12)
+        travels = swept["travel"]
+        rates = end_rates(swept, train)
+        for travel, rate in zip(travels.tolist(), rates, strict=True):
+            view = View(road, travel)
+            assert pad_force(view, train) == pytest.approx(rate, rel=1e-9, abs=1e-12)
 
 
-def end_rate(swept: Any, train: Train) -> float:
-    """What the end moves per mm of pad (mm or rad), by the closed forms."""
-    run = move(swept.rest, np.array([train.travel]))
-    jet = movement(run, train)
-    return float(np.ravel(jet.t)[0])
+def end_rates(swept: Any, train: Train) -> list[float]:
+    """What the end moves per mm of pad (mm or rad; 0 in slack), by the closed forms."""
+    run = move(swept.rest, swept["travel"])
+    tight = True if ends_in_cable(train) else run.taut(run.last)
+    moving = np.where(tight, movement(run, train).t, 0.0)
+    rates: list[float] = np.broadcast_to(moving, swept["travel"].shape).tolist()
+    return rates
 
 
 def pad_force(view: View, train: Train) -> float:
@@ -38,6 +42,8 @@ def pad_force(view: View, train: Train) -> float:
     moment = 0.0  # on the driving body, where a drum pulls
     for n in range(len(train.kinds), 0, -1):
         load = load_of(view, train, n, force, moment)
+        if n in view.phase.loose:
+            load = 0.0  # a slack cable carries nothing
         force, moment = hole_load(view, train, n, load)
     pivot = view.at("pivot")
     arm = view.at("1 hole") - pivot if train.kinds[0].split()[0] != "drum" else 0.0
@@ -63,11 +69,11 @@ def load_of(view: View, train: Train, n: int, force: complex, moment: float) -> 
     elif f"{n + 1} hole" in view.phase.system.points:
         moment += cross(view.at(f"{n + 1} hole") - pivot, force)
     link = held - (
-        view.at(f"{n} hole") if kind == "lever" else view.at(f"{n} end ferrule")
+        view.at(f"{n} hole") if rodded(kind) else view.at(f"{n} end ferrule")
     )
     # The link's force on the input, along it, undoes the moment.
     along = -moment / cross(held - pivot, link / abs(link))
-    return along if kind == "lever" else -along
+    return along if rodded(kind) else -along
 
 
 def hole_load(view: View, train: Train, n: int, load: float) -> tuple[complex, float]:
@@ -77,7 +83,7 @@ def hole_load(view: View, train: Train, n: int, load: float) -> tuple[complex, f
         sense = train.sense if n == 1 else train.senses[n - 1]
         return 0.0, -sense * load * train.numbers[f"{n}.drum"]
     hole = view.at(f"{n} hole")
-    if kind.endswith("cylinder") or kind == "lever":
+    if kind.endswith("cylinder") or rodded(kind):
         rod = view.at(f"{n} end" if kind.endswith("cylinder") else f"{n} input") - hole
         return -load * rod / abs(rod), 0.0
     run = view.at(f"{n} ferrule") - hole
@@ -88,7 +94,7 @@ def cross(a: complex, b: complex) -> float:
     return (complex(a).conjugate() * b).imag
 
 
-@every_train
+@every_form
 @pytest.mark.parametrize("law", ["mirror", "scale"])
 def test_symmetry(kinds: tuple[str, ...], law: str) -> None:
     """Upside down, or at 0.7 of the size: the same motion, so changed."""
@@ -107,12 +113,18 @@ def test_symmetry(kinds: tuple[str, ...], law: str) -> None:
             )
 
 
+MIRROR = {
+    '"cw"': '"ccw"',
+    '"ccw"': '"cw"',
+    '"above"': '"below"',
+    '"below"': '"above"',
+}
+
+
 def mirrored(train: Train) -> Train:
     """Heights change sign, and so does every turn."""
     flipped = {k: -v for k, v in train.numbers.items() if k.endswith((".z", ".axis"))}
-    words = {
-        k: {'"cw"': '"ccw"', '"ccw"': '"cw"'}.get(v, v) for k, v in train.words.items()
-    }
+    words = {k: MIRROR.get(v, v) for k, v in train.words.items()}
     return Train(
         kinds=train.kinds,
         numbers={**train.numbers, **flipped},
@@ -131,7 +143,7 @@ def scaled(train: Train, k: float) -> Train:
     return train.with_numbers(**lengths)
 
 
-@every_train
+@every_form
 def test_an_array_call_is_the_scalar_calls(kinds: tuple[str, ...]) -> None:
     for train, swept in good_trains(kinds, many(50)):
         design = swept.rest.places.design

@@ -19,7 +19,7 @@ from linkage.sweeping import standing, sweep
 from tests import oracles
 from tests.cases_count import many
 from tests.high import high
-from tests.linkage.roads import every_train, good_trains
+from tests.linkage.roads import POSITIONS, every_form, good_trains, high_columns
 from tests.trains import Train, random_train
 
 DEGREES = 180.0 / math.pi
@@ -39,10 +39,13 @@ def ends_of(found: Any) -> list[tuple[str, int]]:
     return [(end.what, int(str(end.part).removeprefix("train."))) for end in found]
 
 
-@every_train
+@every_form
 def test_three_roads_agree(kinds: tuple[str, ...]) -> None:
-    """Lengths 1e-9 mm, angles 1e-9 degrees, ratios 1e-9 of themselves."""
-    for train, swept in good_trains(kinds, many(1000)):
+    """Lengths 1e-9 mm, angles 1e-9 degrees, ratios 1e-9 of themselves.
+
+    At every position, and at 40 digits at rest, on the way and at full travel.
+    """
+    for case, (train, swept) in enumerate(good_trains(kinds, many(1000))):
         road = simulate(swept.rest, train.travel)
         assert road.limit is None
         got = simulated_columns(road, swept["travel"].tolist())
@@ -56,36 +59,32 @@ def test_three_roads_agree(kinds: tuple[str, ...]) -> None:
         assert ends_of(swept.ends) == ends_of(road.ends)
         for one, two in zip(swept.ends, road.ends, strict=True):
             assert one.travel == pytest.approx(two.travel, abs=1e-9)
-        check_high(train, {k: float(swept[k][-1]) for k in swept.columns})
+        for place in (0, 1 + case % (POSITIONS - 2), POSITIONS - 1):
+            here = {k: float(swept[k][place]) for k in swept.columns}
+            check_high(train, float(swept["travel"][place]), here)
 
 
-def check_high(train: Train, columns: dict[str, float]) -> None:
-    """Hold the last position against 40 digits."""
+def check_high(train: Train, travel: float, columns: dict[str, float]) -> None:
+    """Hold every column of one position against 40 digits."""
     with oracles.digits():
-        climbed = high(train, mp.mpf(train.travel))
-        for name, number in climbed.columns.items():
-            if name in columns:
+        here = high_columns(train, mp.mpf(travel))
+        side = 0 if travel else 1  # at rest a cable without slack begins to pull
+        rate = mp.diff(
+            lambda x: high_columns(train, x)["end"], mp.mpf(travel), direction=side
+        )
+        for name, number in columns.items():
+            if name == "ratio":
+                want = float(1 / rate) if rate else math.nan
+                assert number == pytest.approx(want, rel=1e-9, nan_ok=True)
+            elif name == "lever_rate":
+                assert number == pytest.approx(float(rate) * DEGREES, rel=1e-9)
+            elif name != "travel":
                 scale = 1.0 if name in ("stroke", "cable_pull") else DEGREES
-                want = float(number) * scale
-                assert columns[name] == pytest.approx(want, abs=1e-9), name
-        last = train.kinds[-1]
-        of = "cable_pull" if "ratio" in columns and "cylinder" not in last else None
-        if "ratio" in columns and not math.isnan(columns["ratio"]):
-            slope = mp.diff(lambda x: moved(train, x, of), mp.mpf(train.travel))
-            assert columns["ratio"] == pytest.approx(float(1 / slope), rel=1e-9)
-        if "lever_rate" in columns:
-            slope = mp.diff(lambda x: moved(train, x, None), mp.mpf(train.travel))
-            assert columns["lever_rate"] == pytest.approx(
-                float(slope) * DEGREES, rel=1e-9
-            )
+                want = float(here[name]) * scale
+                assert number == pytest.approx(want, rel=0.0, abs=1e-9), name
 
 
-def moved(train: Train, travel: Any, column: str | None) -> Any:
-    climbed = high(train, travel)
-    return climbed.moved if column is None else climbed.columns[column]
-
-
-@every_train
+@every_form
 def test_limits_agree(kinds: tuple[str, ...]) -> None:
     """Pressed on to 2.2 rad: first limit and all that is used up before, 1e-9 mm."""
     seen: Counter[str | None] = Counter()
@@ -162,7 +161,7 @@ def test_no_slack_is_taken_up_from_the_start() -> None:
         assert ratio[0] == pytest.approx(ratio[1], rel=1e-5)
 
 
-@every_train
+@every_form
 def test_scipy_root_closes_to_the_same_place(kinds: tuple[str, ...]) -> None:
     """The same equations from rest, by a solver of other people."""
     for train, swept in good_trains(kinds, many(50)):
