@@ -18,6 +18,7 @@ from linkage.placing.leeway import leeway
 from linkage.placing.picks import picks
 from linkage.placing.question import group_of
 from linkage.placing.records import Answer, Placement
+from linkage.units import say
 from solvers.lm import Landed
 from solvers.search import USUAL, Effort
 
@@ -85,7 +86,7 @@ def place(
         tell(1.0)
         return _placed(found)
     if met:
-        return _without(design, group, _why_unwritten(mark), mark, seed)
+        return _without(design, group, _why_unwritten(mark, design.units), mark, seed)
     hunt = Hunt(tasks=[task for task, _ in landings], effort=effort)
     return _refused(hunt, landings, tell)
 
@@ -115,12 +116,12 @@ def _placed(found: list[Scored]) -> Placement:
     )
 
 
-def _why_unwritten(mark: float | None) -> str:
+def _why_unwritten(mark: float | None, units: str) -> str:
     if mark is None:
         return "Layouts were met, but none that can be written in hundredths."
     return (
-        f"Layouts were met, but none whose lengths are whole steps of {mark:g} mm. "
-        "Try a finer --mark."
+        "Layouts were met, but none whose lengths are whole steps of "
+        f"{say(mark, units, 5)}. Try a finer --mark."
     )
 
 

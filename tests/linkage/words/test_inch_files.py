@@ -188,3 +188,9 @@ def test_the_working_names_its_inch() -> None:
     text = working_text(load_text(KINDS["brake"]), "brake")
     assert "mm (1 in is 25.4)" in text
     assert "After 6 in (152.4 mm) of pad" in text
+
+
+def test_a_mark_that_is_too_coarse_is_said_in_inches() -> None:
+    found = place(load_text(FREE), mark=25.4 * 3 / 8)
+    assert found.status == "no answer found"
+    assert "whole steps of 0.375 in." in " ".join(placement_text(found).split())
