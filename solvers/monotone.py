@@ -54,20 +54,55 @@ def rises_to(f: Function, level: Any, low: float, high: float) -> Any:
     Returns
     -------
     ndarray
-        The least number at which ``f`` is at ``level`` or above; ``high`` where it
-        never is (nan counts as "above": something that cannot go on).
+        To about 1e-15 of the stretch. ``low`` where it is there from the start;
+        ``high`` where it never is (nan counts as "above": something that cannot go on).
+
+    Notes
+    -----
+    Chandrupatla's method (Advances in Engineering Software 28, 1997): inverse
+    quadratic steps where they can be trusted, halves where not.
     """
     level = np.asarray(level, float)
-    under, over = np.full(level.shape, low), np.full(level.shape, high)
-    reached = ~(np.asarray(f(under), float) < level)
-    over = np.where(reached, under, over)
-    while True:
-        middle = under + 0.5 * (over - under)
-        if np.all((middle <= under) | (middle >= over)):
-            return over
-        below = np.asarray(f(middle), float) < level
-        under = np.where(below, middle, under)
-        over = np.where(below, over, middle)
+
+    def over(x: Any) -> Any:
+        return np.nan_to_num(np.asarray(f(x), float) - level, nan=_FAR)
+
+    x1, x2 = np.full(level.shape, high), np.full(level.shape, low)
+    f1, f2 = over(x1), over(x2)
+    done = (f2 >= 0.0) | (f1 <= 0.0)
+    x1 = np.where(f2 >= 0.0, x2, x1)
+    t = np.full(level.shape, 0.5)
+    least = 1e-15 * (high - low)
+    while not done.all():
+        x = np.where(done, x1, x1 + t * (x2 - x1))
+        fx = over(x)
+        same = (fx < 0.0) == (f1 < 0.0)
+        x3, f3 = np.where(same, x1, x2), np.where(same, f1, f2)
+        x2, f2 = np.where(same | done, x2, x1), np.where(same | done, f2, f1)
+        x1, f1 = x, np.where(done, f1, fx)
+        apart = np.abs(x2 - x1)
+        narrow = least + 2.0 * np.finfo(float).eps * np.abs(x1)
+        done = done | (f1 == 0.0) | (apart <= narrow)
+        t = _step((x1, x2, x3), (f1, f2, f3), done)
+        edge = np.minimum(0.5, narrow / np.where(done, 1.0, apart))
+        t = np.clip(t, edge, 1.0 - edge)
+    return x1
+
+
+#: What stands for "gone".
+_FAR = 1e300
+
+
+def _step(x: tuple[Any, ...], f: tuple[Any, ...], done: Any) -> Any:
+    """Return the next share of the way from x1 to x2."""
+    (x1, x2, x3), (f1, f2, f3) = x, f
+    with np.errstate(all="ignore"):
+        across, up = (x1 - x2) / (x3 - x2), (f1 - f2) / (f3 - f2)
+        trusted = (up**2 < across) & ((1.0 - up) ** 2 < 1.0 - across) & ~done
+        t = f1 / (f2 - f1) * f3 / (f2 - f3) + (x3 - x1) / (x2 - x1) * f1 / (
+            f3 - f1
+        ) * f2 / (f3 - f2)
+    return np.where(trusted & np.isfinite(t), t, 0.5)
 
 
 def first_reach(x: Any, y: Any, level: float = 0.0) -> float | None:

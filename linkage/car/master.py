@@ -39,7 +39,7 @@ class Master(Struct, frozen=True, kw_only=True, eq=False):
     @property
     def second_stroke(self) -> Any:
         """Return what the second piston has, mm."""
-        return self.stroke - self.first_stroke
+        return math.inf if self.stroke == math.inf else self.stroke - self.first_stroke
 
     def pressure(self, push: Any) -> Any:
         """Return the pressure of its circuits, MPa, for a push on its piston, N."""

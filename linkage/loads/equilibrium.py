@@ -30,11 +30,11 @@ class Load(Struct, frozen=True, kw_only=True):
         The foot's push; the force at the end (on the fluid by the piston, else in the
         last cable or rod), N; or the torque on the lever or quadrant that ends the
         train, N mm.
-    size : float
+    size : float or ndarray
     """
 
     of: Literal["foot", "end", "torque"]
-    size: float
+    size: Any
 
 
 class Forces(Struct, frozen=True, kw_only=True, eq=False):

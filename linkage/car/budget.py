@@ -1,0 +1,148 @@
+"""Where the pad's travel goes, cause by cause; and which guess is worth measuring."""
+
+from collections.abc import Iterator, Mapping, Sequence
+from typing import Any
+
+import numpy as np
+from msgspec import Struct
+
+from linkage.car.drive import piston_of, vehicle_of
+from linkage.car.guesses import Doubt, Ledger
+from linkage.car.lines import tyres_of
+from linkage.car.pistons import Piston, Share
+from linkage.car.rig import Rig, Road, pressed
+
+#: mm of rod; so little is what a slack cable takes before anything moves.
+_BARELY = 1e-9
+
+
+class Row(Struct, frozen=True, kw_only=True, eq=False):
+    """One cause in a budget.
+
+    Attributes
+    ----------
+    cause, circuit : str
+    moved : float
+        Of the rod, mm.
+    pad : float
+        Of the pad, mm: from where the cause before it left the pad.
+    volume : float or None
+        Of fluid, mm3.
+    """
+
+    cause: str
+    circuit: str
+    moved: float
+    pad: float
+    volume: float | None
+
+
+def budget(rig: Rig, level: float) -> tuple[Row, ...]:
+    """Return where the pad's travel goes at a level, in order; their sum is the travel.
+
+    Parameters
+    ----------
+    rig : Rig
+    level : float
+        N; see `linkage.car.pistons`. At most `Rig.top`.
+
+    Returns
+    -------
+    tuple of Row
+        Causes that take nothing are left out.
+    """
+    shares = list(pressed(rig.driven, np.array([level])).shares)
+    moved = [float(share.moved[0]) for share in shares]
+    ends = np.cumsum([_BARELY, *moved])
+    pads = rig.pad(np.maximum(ends, _BARELY))
+    slack = Share(cause="cable slack", moved=np.zeros(1))
+    steps = np.diff([0.0, *pads])
+    rows = zip([slack, *shares], [0.0, *moved], steps, strict=True)
+    return tuple(_row(*row) for row in rows if abs(row[2]) > 1e-6)
+
+
+def _row(share: Share, moved: float, pad: float) -> Row:
+    volume = share.volume
+    return Row(
+        cause=share.cause,
+        circuit=share.circuit,
+        moved=moved,
+        pad=float(pad),
+        volume=None if volume is None else float(volume[0]),
+    )
+
+
+class Sway(Struct, frozen=True, kw_only=True, eq=False):
+    """What one guess sways, from one end of its range to the other.
+
+    Attributes
+    ----------
+    travel : tuple of float
+        Of the pad with the guess at its low and high end, mm.
+    effort : tuple of float
+        N, likewise.
+    """
+
+    doubt: Doubt
+    travel: tuple[float, float]
+    effort: tuple[float, float]
+
+    @property
+    def travelled(self) -> float:
+        """Return how much of the pad's travel rests on it, mm."""
+        return abs(self.travel[1] - self.travel[0])
+
+    @property
+    def pushed(self) -> float:
+        """Return how much of the effort rests on it, N."""
+        return abs(self.effort[1] - self.effort[0])
+
+
+def sways(rig: Rig, level: float) -> tuple[Sway, ...]:
+    """Return what each guess sways, the one with most travel first.
+
+    Parameters
+    ----------
+    rig : Rig
+    level : float
+        N. With a car in the file its deceleration there is kept, on endless grip: the
+        same stop with other numbers. Without one the level itself is.
+    """
+    doubts = list(rig.doubts.values())
+    if not doubts:
+        return ()
+    force = None if rig.road is None else sum(rig.road.brakes(rig.driven, level))
+    z = None if rig.road is None else force / rig.road.vehicle.weight
+    tried = [(each.path, end) for each in doubts for end in (each.low, each.high)]
+    rods = [_again(rig, {path: end}, level, z) for path, end in tried]
+    moved, forces = (np.array(column) for column in zip(*rods, strict=True))
+    felt = rig.felt(moved, forces)
+    travel, effort = felt.travel.reshape(-1, 2), felt.effort.reshape(-1, 2)
+    found = [
+        Sway(doubt=doubt, travel=tuple(x.tolist()), effort=tuple(f.tolist()))
+        for doubt, x, f in zip(doubts, travel, effort, strict=True)
+    ]
+    return tuple(sorted(found, key=lambda s: (-s.travelled, -s.pushed, s.doubt.path)))
+
+
+def _again(
+    rig: Rig, values: Mapping[str, Any], level: float, z: float | None
+) -> tuple[float, float]:
+    """Return what the rod moves and takes with other numbers."""
+    ledger = Ledger(rig.rest.places.moved(values))
+    dead = isinstance(rig.driven, Piston) and rig.driven.dead
+    driven = piston_of(ledger, rig.rest.pedal, dead=dead)
+    vehicle = rig.rest.places.design.vehicle
+    if vehicle is not None and z is not None:
+        road = Road(
+            vehicle=vehicle_of(ledger, vehicle), tyres=tyres_of(ledger, vehicle)
+        )
+        level = float(road.level_for(driven, z, endless=True))
+    fluid = pressed(driven, np.array([level]))
+    return float(fluid.moved[0]), float(fluid.rod[0])
+
+
+def measured_first(found: Sequence[Sway], share: float = 0.05) -> Iterator[Sway]:
+    """Yield the guesses worth measuring: those with a share of the greatest sway."""
+    most = max((sway.travelled for sway in found), default=0.0)
+    yield from (sway for sway in found if sway.travelled >= share * most > 0.0)

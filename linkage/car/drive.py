@@ -1,0 +1,153 @@
+"""From the file's cylinder to what its rod drives, in numbers; and the car likewise."""
+
+import math
+from collections.abc import Iterator
+
+from linkage.car.axles import Vehicle
+from linkage.car.booster import Booster, assist_of, diaphragm_area
+from linkage.car.guesses import Guess, Ledger, known
+from linkage.car.lines import line_of
+from linkage.car.master import Master
+from linkage.car.pistons import Piston
+from linkage.car.stopping import GRAVITY
+from linkage.design import brake_records as records
+from linkage.design.records import Design, Pedal
+from linkage.faults import Fault
+from linkage.loads.burden import area_of, rubbing_of
+from linkage.parts.cylinder import Cylinder
+
+
+def vehicle_of(ledger: Ledger, vehicle: records.Vehicle) -> Vehicle:
+    """Return the car in numbers."""
+    base = ledger.given(vehicle.wheelbase)
+    if vehicle.cg_back is not None:
+        front = 1.0 - ledger.given(vehicle.cg_back) / base
+    else:
+        front = known(ledger, vehicle.front_weight, 50.0) / 100.0
+    return Vehicle(
+        weight=ledger.given(vehicle.mass) * GRAVITY,
+        front=front,
+        rise=ledger.given(vehicle.cg_height) / base,
+        grip=ledger.number(vehicle, "vehicle", "grip"),
+    )
+
+
+def road_faults(design: Design, vehicle: Vehicle) -> Iterator[Fault]:
+    """Say where the tyres would lift the rear wheels off the road."""
+    if vehicle.grip < vehicle.lifts or design.vehicle is None:
+        return
+    yield Fault(
+        file=design.file,
+        line=design.vehicle.lines.get("grip", design.vehicle.line),
+        key="vehicle.grip",
+        wrong=f"at a deceleration of {vehicle.lifts:.2f} g0 the rear wheels leave the "
+        "road, and the tyres hold more than that.",
+        right="Is cg_height measured to the centre of gravity? Else give less grip.",
+    )
+
+
+def piston_of(ledger: Ledger, pedal: Pedal, *, dead: bool = False) -> Piston:
+    """Return a pedal's cylinder in numbers.
+
+    Parameters
+    ----------
+    pedal : Pedal
+        One that `drive_faults` finds nothing wrong with.
+    dead : bool
+        True for a booster without assist.
+    """
+    part, design = _cylinder(pedal), ledger.places.design
+    rubbing = rubbing_of(pedal.friction)
+    return Piston(
+        master=_master(ledger, part),
+        lines=tuple(
+            line_of(ledger, design.circuits[name]) for name in part.circuits or ()
+        ),
+        play=known(ledger, part.free_play, 0.0),
+        mount=known(ledger, part.mount, math.inf),
+        seal=rubbing.seal,
+        seal_share=rubbing.seal_share,
+        booster=_booster(ledger, part),
+        dead=dead,
+    )
+
+
+def _cylinder(pedal: Pedal) -> Cylinder:
+    last = pedal.train[-1]
+    if not isinstance(last, Cylinder):
+        raise TypeError(f"{pedal.name} drives no cylinder")
+    return last
+
+
+def _master(ledger: Ledger, part: Cylinder) -> Master:
+    bore = known(ledger, part.bore, 0.0)
+    stroke = known(ledger, part.stroke, math.inf)
+    tandem = len(part.circuits or ()) == 2
+    return Master(
+        first=area_of(bore, known(ledger, part.gland, 0.0)),
+        second=area_of(known(ledger, part.second_bore, bore)) if tandem else 0.0,
+        cut_off=ledger.number(part, part.path, "cut_off"),
+        stroke=stroke,
+        first_stroke=_first_stroke(ledger, part, stroke) if tandem else stroke,
+        spring=known(ledger, part.cylinder_spring, 0.0),
+    )
+
+
+def _first_stroke(ledger: Ledger, part: Cylinder, stroke: float) -> float:
+    """Return what the first chamber can close up by; half of all is a guess."""
+    if part.first_stroke is not None:
+        return ledger.given(part.first_stroke)
+    if math.isinf(stroke):
+        return stroke
+    guess = Guess(0.5 * stroke, "mm", 0.4 * stroke, 0.6 * stroke)
+    return ledger.stand_in(f"{part.path}.first_stroke", guess)
+
+
+def _booster(ledger: Ledger, part: Cylinder) -> Booster | None:
+    given = part.booster
+    if given is None or given.diaphragm is None:
+        return None
+    path = f"{part.path}.booster"
+    area = diaphragm_area(
+        ledger.given(given.diaphragm),
+        int(known(ledger, given.diaphragms, 1.0)),
+        ledger.number(given, path, "effective") / 100.0,
+    )
+    held = ledger.number(given, path, "return_spring")
+    pressure = known(ledger, given.vacuum or given.assist, 0.0)
+    return Booster(
+        assist=assist_of(area, pressure, held),
+        gain=ledger.number(given, path, "gain"),
+        threshold=ledger.number(given, path, "threshold"),
+        jump=ledger.number(given, path, "jump_in"),
+        dead_travel=ledger.number(given, path, "dead_travel"),
+        gap=ledger.number(given, path, "gap"),
+        held=held,
+    )
+
+
+def drive_faults(design: Design, pedal: Pedal) -> Iterator[Fault]:
+    """Say why nothing can be told of a pedal's fluid."""
+    found = _lacks(pedal)
+    if found is None:
+        return
+    wrong, right = found
+    line = pedal.train[-1].line if pedal.train else pedal.line
+    yield Fault(file=design.file, line=line, key=pedal.name, wrong=wrong, right=right)
+
+
+def _lacks(pedal: Pedal) -> tuple[str, str] | None:
+    last = pedal.train[-1] if pedal.train else None
+    if not isinstance(last, Cylinder):
+        return (
+            "no cylinder stands at the end of its train, so it has no fluid.",
+            "Ask about a pedal that drives one.",
+        )
+    if last.bore is None:
+        return "nothing says how large its bore is.", 'Write bore = "3/4 in", say.'
+    if not last.circuits:
+        return (
+            "nothing says which circuits its cylinder fills.",
+            'Write circuits = ["front", "rear"] and [circuit.front] ..., say.',
+        )
+    return None

@@ -1,0 +1,216 @@
+"""What a rod drives: one cylinder, with or without a booster, or two on a balance bar.
+
+The *level* is what all else is told from. Of one cylinder it is the push of its piston
+on the fluid and its springs, N; of a bar the push on its bearing, N. It only rises while
+the pedal is pressed, and forces at the wheels are straight in it between its knees.
+"""
+
+import math
+from collections.abc import Iterator
+from typing import Any
+
+import numpy as np
+from msgspec import Struct
+
+from linkage.car.bar import Bar
+from linkage.car.booster import Booster
+from linkage.car.lines import Line
+from linkage.car.master import Master
+
+
+class Share(Struct, frozen=True, kw_only=True, eq=False):
+    """What one cause costs of the rod's movement, mm.
+
+    Attributes
+    ----------
+    cause : str
+        "rod gap", "booster", "port cut-off", one of `linkage.car.fluid.CAUSES`, or
+        "mounting".
+    circuit : str
+        Empty for what belongs to none.
+    moved : ndarray
+        Of the rod that the pedal drives, mm.
+    volume : ndarray or None
+        Of fluid, mm3.
+    """
+
+    cause: str
+    circuit: str = ""
+    moved: Any
+    volume: Any = None
+
+
+class Piston(Struct, frozen=True, kw_only=True, eq=False):
+    """A cylinder with all that stands between its rod and the wheels.
+
+    Attributes
+    ----------
+    lines : tuple of Line
+        One, or a tandem's two, nearer the pedal first.
+    play : float
+        Gap between rod and piston at rest, mm; below 0 the rod holds it off its ring.
+    mount : float
+        Stiffness of what it is bolted to, N/mm.
+    seal, seal_share : float
+        What its seals hold back, N, and of the piston's force.
+    booster : Booster or None
+    dead : bool
+        True for a booster without assist.
+    """
+
+    master: Master
+    lines: tuple[Line, ...]
+    play: Any = 0.0
+    mount: Any = math.inf
+    seal: Any = 0.0
+    seal_share: Any = 0.0
+    booster: Booster | None = None
+    dead: bool = False
+
+    def rod(self, level: Any) -> Any:
+        """Return the force in its rod along the axis, N."""
+        push = np.multiply(level, 1.0 + self.seal_share)
+        push = np.where(np.greater(level, 0.0), push + self.seal, 0.0)
+        if self.booster is None:
+            return push
+        return self.booster.input_dead(push) if self.dead else self.booster.input(push)
+
+    def level(self, rod: Any) -> Any:
+        """Return the level for a force in its rod, N: the inverse of `rod`."""
+        push = np.asarray(rod, float)
+        if self.booster is not None:
+            booster = self.booster
+            push = booster.output_dead(push) if self.dead else booster.output(push)
+        return np.maximum(push - self.seal, 0.0) / (1.0 + self.seal_share)
+
+    def pressures(self, level: Any) -> tuple[Any, ...]:
+        """Return the line pressures, MPa, in the order of `lines`."""
+        return (self.master.pressure(level),) * len(self.lines)
+
+    def level_for(self, pressure: Any) -> Any:
+        """Return the level at which its lines have a pressure above 0, MPa."""
+        return self.master.push(pressure)
+
+    def shares(self, level: Any) -> list[Share]:
+        """Return what its rod moves by, cause by cause."""
+        none = 0.0 * np.asarray(level, float)
+        found = [Share(cause="rod gap", moved=self.play + none)]
+        if self.booster is not None:
+            found.append(Share(cause="booster", moved=self.booster.lost + none))
+        found.append(Share(cause="port cut-off", moved=self.master.cut_off + none))
+        for line, pressure in zip(self.lines, self.pressures(level), strict=True):
+            found += self._taken(line, pressure)
+        found.append(Share(cause="mounting", moved=self.rod(level) / self.mount))
+        return found
+
+    def _taken(self, line: Line, pressure: Any) -> Iterator[Share]:
+        for cause, volume in line.demands(pressure).items():
+            moved = volume / self.master.first
+            yield Share(cause=cause, circuit=line.name, moved=moved, volume=volume)
+
+    def stroke(self, level: Any) -> Any:
+        """Return how far its piston has gone, mm."""
+        pressures = self.pressures(level)
+        taken = [line.taken(p) for line, p in zip(self.lines, pressures, strict=True)]
+        return self.master.travel(*taken)
+
+    def left(self, level: Any) -> Any:
+        """Return what is left of its stroke, mm; of a tandem, of either piston's."""
+        left = self.master.stroke - self.stroke(level)
+        if len(self.lines) < 2:
+            return left
+        pressures = self.pressures(level)
+        second = self.master.second_travel(self.lines[1].taken(pressures[1]))
+        first = self.stroke(level) - second
+        return np.minimum(
+            self.master.second_stroke - second, self.master.first_stroke - first
+        )
+
+    def knees(self) -> Iterator[float]:
+        """Yield the levels at which forces at the wheels bend."""
+        for line in self.lines:
+            yield from (float(self.level_for(p)) for p in line.knees())
+
+
+class Twin(Struct, frozen=True, kw_only=True, eq=False):
+    """Two cylinders of one circuit each on a balance bar, front and rear."""
+
+    bar: Bar
+    front: Piston
+    rear: Piston
+
+    @property
+    def lines(self) -> tuple[Line, ...]:
+        """Return the circuits, front first."""
+        return self.front.lines + self.rear.lines
+
+    @property
+    def _sides(self) -> tuple[tuple[Any, Piston], ...]:
+        share = self.bar.share
+        return (share, self.front), (1.0 - share, self.rear)
+
+    def _levels(self, level: Any) -> tuple[Any, ...]:
+        return tuple(
+            piston.level(share * np.asarray(level)) for share, piston in self._sides
+        )
+
+    def rod(self, level: Any) -> Any:
+        """Return the push on the bearing, N."""
+        return np.asarray(level, float)
+
+    def pressures(self, level: Any) -> tuple[Any, ...]:
+        """Return the line pressures, MPa, front first."""
+        front, rear = self._levels(level)
+        return self.front.pressures(front) + self.rear.pressures(rear)
+
+    def ends(self, level: Any) -> tuple[Any, Any]:
+        """Return what front and rear rod have moved, mm."""
+        front, rear = (
+            sum(share.moved for share in piston.shares(own))
+            for (_, piston), own in zip(self._sides, self._levels(level), strict=True)
+        )
+        return front, rear
+
+    def tilt(self, level: Any) -> Any:
+        """Return the tilt, rad, plus with the front rod ahead."""
+        return self.bar.tilted(*self.ends(level))
+
+    def shares(self, level: Any) -> list[Share]:
+        """Return what the bearing moves by, cause by cause."""
+        found = []
+        for (part, piston), own in zip(self._sides, self._levels(level), strict=True):
+            name = piston.lines[0].name
+            found += [
+                Share(
+                    cause=each.cause,
+                    circuit=name,
+                    moved=part * each.moved,
+                    volume=each.volume,
+                )
+                for each in piston.shares(own)
+            ]
+        return found
+
+    def left(self, level: Any) -> Any:
+        """Return what is left of the stroke of the piston nearer its end, mm."""
+        return np.minimum(
+            *(
+                piston.left(own)
+                for (_, piston), own in zip(
+                    self._sides, self._levels(level), strict=True
+                )
+            )
+        )
+
+    def level_for(self, pressure: Any, side: str) -> Any:
+        """Return the level at which one side has a line pressure above 0, MPa."""
+        share, piston = self._sides[0 if side == "front" else 1]
+        return piston.rod(piston.level_for(pressure)) / share
+
+    def knees(self) -> Iterator[float]:
+        """Yield the levels at which forces at the wheels bend."""
+        for share, piston in self._sides:
+            yield from (float(piston.rod(knee) / share) for knee in piston.knees())
+
+
+Driven = Piston | Twin

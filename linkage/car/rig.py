@@ -1,0 +1,320 @@
+"""A brake as a whole: pedal, forces, fluid and car, ready to be asked.
+
+Everything is told from one number, the *level* (see `linkage.car.pistons`). Each stage
+of the answer is a record of its own: `Pressed` is what the fluid does, `Felt` what the
+foot does, `Braked` what the car does.
+"""
+
+from collections.abc import Mapping
+from typing import Any, Literal
+
+import numpy as np
+from msgspec import Struct
+from msgspec.structs import replace
+
+from linkage.car.axles import Lock, Vehicle, locks
+from linkage.car.drive import drive_faults, piston_of, road_faults, vehicle_of
+from linkage.car.guesses import Doubt, Ledger
+from linkage.car.lines import Tyres, tyres_of
+from linkage.car.pistons import Driven, Share
+from linkage.design.records import Design
+from linkage.faults import DesignError
+from linkage.loads.burden import Burden, Rubbing, burden_of, friction_faults
+from linkage.loads.equilibrium import Load, forces
+from linkage.motion.ends import find_limit
+from linkage.motion.rest import PedalRest, at_rest
+from linkage.motion.run import move
+from linkage.places import NOTHING, Places
+from solvers.jet import value
+from solvers.monotone import rises_to
+
+#: N; no foot and no booster pushes a piston as hard.
+UTMOST = 1e6
+Ends = Literal["pedal at its end", "cylinder at its end"]
+
+
+class Pressed(Struct, frozen=True, kw_only=True, eq=False):
+    """What the fluid does at each level.
+
+    Attributes
+    ----------
+    level : ndarray
+        N.
+    pressures : mapping of str to ndarray
+        Of each circuit at its cylinder, MPa.
+    shares : tuple of Share
+        What the rod's movement went into, in order.
+    moved : ndarray
+        Their sum: the rod's movement along its axis, mm.
+    rod : ndarray
+        The force in it along that axis, N.
+    left : ndarray
+        Of the stroke, mm; infinite where the file does not say how long it is.
+    """
+
+    level: Any
+    pressures: Mapping[str, Any]
+    shares: tuple[Share, ...]
+    moved: Any
+    rod: Any
+    left: Any
+
+
+class Felt(Struct, frozen=True, kw_only=True, eq=False):
+    """What the foot does: travel of the pad, mm, and effort while pressing, N."""
+
+    travel: Any
+    effort: Any
+
+
+class Braked(Struct, frozen=True, kw_only=True, eq=False):
+    """What the car does on a level road.
+
+    Attributes
+    ----------
+    z : ndarray
+        Deceleration, in g0.
+    front, rear : ndarray
+        Drag of both wheels of an axle, N: what the road lets the brakes do.
+    used_front, used_rear : ndarray
+        Drag / load, while no wheel is held back by the grip.
+    """
+
+    z: Any
+    front: Any
+    rear: Any
+    used_front: Any
+    used_rear: Any
+
+
+class State(Struct, frozen=True, kw_only=True, eq=False):
+    """All of it at each level; no car where the file has none."""
+
+    fluid: Pressed
+    foot: Felt
+    car: Braked | None
+
+
+class Road(Struct, frozen=True, kw_only=True, eq=False):
+    """The car in numbers, with its tyres."""
+
+    vehicle: Vehicle
+    tyres: Tyres
+
+    def brakes(self, driven: Driven, level: Any) -> tuple[Any, Any]:
+        """Return the brake forces of front and rear on endless grip, N."""
+        found = []
+        pressures = driven.pressures(level)
+        for axle, radius in (("front", self.tyres.front), ("rear", self.tyres.rear)):
+            torque: Any = 0.0 * np.asarray(level, float)
+            for line, pressure in zip(driven.lines, pressures, strict=True):
+                torque = torque + line.torque(pressure, axle)  # type: ignore[arg-type]
+            found.append(torque / radius)
+        return found[0], found[1]
+
+    def braked(self, driven: Driven, level: Any) -> Braked:
+        """Return what the car does."""
+        brakes = self.brakes(driven, level)
+        z, front, rear = self.vehicle.held(*brakes)
+        _, used_front, used_rear = self.vehicle.used(*brakes)
+        return Braked(
+            z=z, front=front, rear=rear, used_front=used_front, used_rear=used_rear
+        )
+
+    def locks(self, driven: Driven) -> tuple[Lock, ...]:
+        """Return which axles lock, in order, and at what level."""
+        knees = {knee for knee in driven.knees() if knee < UTMOST}
+        levels = np.array(sorted({0.0, *knees, UTMOST}))
+        return locks(self.vehicle, levels, *self.brakes(driven, levels))
+
+    def level_for(self, driven: Driven, z: Any, *, endless: bool = False) -> Any:
+        """Return the level of a deceleration; `UTMOST` where there is none.
+
+        Parameters
+        ----------
+        endless : bool
+            True for a road that holds whatever the brakes do.
+        """
+
+        def reached(level: Any) -> Any:
+            if endless:
+                return sum(self.brakes(driven, level)) / self.vehicle.weight
+            return self.braked(driven, level).z
+
+        return rises_to(reached, z, 0.0, UTMOST)
+
+
+class Rig(Struct, frozen=True, kw_only=True, eq=False):
+    """A pedal with its brakes, in numbers.
+
+    Attributes
+    ----------
+    rest : PedalRest
+    burden : Burden
+        Without the seals of the cylinder, which `driven` has.
+    hip : complex or None
+    driven : Piston or Twin
+    road : Road or None
+        None where the file has no car.
+    travel : float
+        What the pad has, mm.
+    top : float
+        The level at which something comes to its end.
+    ends : str
+        What that is.
+    doubts : mapping of str to Doubt
+        What all this rests on that is a guess.
+    """
+
+    rest: PedalRest
+    burden: Burden
+    hip: complex | None
+    driven: Driven
+    road: Road | None
+    travel: float
+    top: float
+    ends: Ends
+    doubts: Mapping[str, Doubt]
+
+    def state(self, level: Any) -> State:
+        """Return everything at levels, shape (n,), N."""
+        level = np.asarray(level, float)
+        fluid = pressed(self.driven, level)
+        return State(
+            fluid=fluid,
+            foot=self.felt(fluid.moved, fluid.rod),
+            car=None if self.road is None else self.road.braked(self.driven, level),
+        )
+
+    def felt(self, moved: Any, rod: Any) -> Felt:
+        """Return what the foot does for movements and forces of the rod, shape (n,).
+
+        A pad that would have to go beyond its end stands there.
+        """
+        travel = self.pad(moved)
+        load = Load(of="end", size=rod)
+        found = forces(move(self.rest, travel), self.burden, load, hip=self.hip)
+        return Felt(travel=travel, effort=np.asarray(found.effort, float))
+
+    def pad(self, moved: Any) -> Any:
+        """Return the travel of the pad for movements of the rod, mm."""
+        return rises_to(self._moved, moved, 0.0, self.travel)
+
+    def _moved(self, travel: Any) -> Any:
+        return np.broadcast_to(move(self.rest, travel).last.end().v, np.shape(travel))
+
+    # ------------------------------------------------------------- what is asked
+
+    def level_of_foot(self, effort: Any) -> Any:
+        """Return the level at which a foot pushes with ``effort``, N; at most `top`."""
+
+        def felt(level: Any) -> Any:
+            fluid = pressed(self.driven, level)
+            return self.felt(fluid.moved, fluid.rod).effort
+
+        return rises_to(felt, np.asarray(effort, float), 0.0, self.top)
+
+    def level_of_travel(self, travel: Any) -> Any:
+        """Return the level with the pad at a travel, mm; 0 before there is pressure."""
+        return _level_of(self.driven, self._moved(np.asarray(travel, float)))
+
+    def locks(self) -> tuple[Lock, ...]:
+        """Return which axles lock, in order; their level may lie beyond `top`."""
+        return self.road.locks(self.driven) if self.road is not None else ()
+
+
+def pressed(driven: Driven, level: Any) -> Pressed:
+    """Return what the fluid does at levels."""
+    level = np.asarray(level, float)
+    shares = tuple(driven.shares(level))
+    names = (line.name for line in driven.lines)
+    return Pressed(
+        level=level,
+        pressures=dict(zip(names, driven.pressures(level), strict=True)),
+        shares=shares,
+        moved=sum(share.moved for share in shares),
+        rod=driven.rod(level),
+        left=driven.left(level),
+    )
+
+
+def _level_of(driven: Driven, moved: Any) -> Any:
+    def rod(level: Any) -> Any:
+        return sum(share.moved for share in driven.shares(level))
+
+    return rises_to(rod, moved, 0.0, UTMOST)
+
+
+def rig_of(
+    design: Design,
+    pedal: str,
+    *,
+    values: Mapping[str, Any] = NOTHING,
+    hip: complex | None = None,
+    dead: bool = False,
+) -> Rig:
+    """Return a pedal with its brakes.
+
+    Parameters
+    ----------
+    design : Design
+    pedal : str
+        Its name.
+    values : mapping
+        Numbers to use in place of the file's, by path, in internal units; of a default
+        too.
+    hip : complex, optional
+        The foot pushes along the line from there; else along the pad's path.
+    dead : bool
+        True for a booster without assist.
+
+    Raises
+    ------
+    DesignError
+        The pedal cannot stand at rest, or drives no cylinder that fills circuits.
+    """
+    owner = design.pedals[pedal]
+    rest = at_rest(Places(design, values), owner)
+    faults = [*rest.faults(), *drive_faults(design, owner)]
+    faults += friction_faults(rest)
+    if faults:
+        raise DesignError(faults)
+    ledger = Ledger(rest.places)
+    driven = piston_of(ledger, owner, dead=dead)
+    return rigged(rest, driven, ledger, hip=hip)
+
+
+def rigged(
+    rest: PedalRest, driven: Driven, ledger: Ledger, *, hip: complex | None = None
+) -> Rig:
+    """Return a pedal at rest with what its rod drives."""
+    vehicle = rest.places.design.vehicle
+    road = None
+    if vehicle is not None:
+        road = Road(
+            vehicle=vehicle_of(ledger, vehicle), tyres=tyres_of(ledger, vehicle)
+        )
+        if lifts := list(road_faults(rest.places.design, road.vehicle)):
+            raise DesignError(lifts)
+    burden = burden_of(rest)
+    whole = float(np.ravel(value(rest.travel))[0])
+    limit = find_limit(rest, whole)
+    travel = whole if limit is None else limit.travel * (1.0 - 1e-9)
+    end = float(np.ravel(move(rest, np.array([travel])).last.end().v)[0])
+    by_pedal = float(_level_of(driven, end))
+    by_stroke = float(rises_to(lambda x: -driven.left(x), 0.0, 0.0, UTMOST))
+    return Rig(
+        rest=rest,
+        burden=replace(burden, rubbing=_without_seals(burden.rubbing)),
+        hip=hip,
+        driven=driven,
+        road=road,
+        travel=travel,
+        top=min(by_pedal, by_stroke),
+        ends="cylinder at its end" if by_stroke < by_pedal else "pedal at its end",
+        doubts=ledger.doubts,
+    )
+
+
+def _without_seals(rubbing: Rubbing) -> Rubbing:
+    return replace(rubbing, seal=0.0, seal_share=0.0)
