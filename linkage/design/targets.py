@@ -1,12 +1,12 @@
 """Targets: what is wanted of which quantity, and where along the travel."""
 
-import difflib
 from typing import Any, Literal
 
 from linkage.design.grammar import read_number
 from linkage.design.known import TARGET, check_keys
 from linkage.design.limits import with_example
 from linkage.design.names import Kinds
+from linkage.design.nearest import nearest
 from linkage.design.points import Where, find
 from linkage.design.quantity_names import BETWEEN, NAMES, WITHIN
 from linkage.design.reading import Node, Reading, one_of, shown
@@ -129,8 +129,8 @@ def _quantity(reading: Reading, node: Node) -> str | None:
     name = word.raw.replace("_", " ") if isinstance(word.raw, str) else ""
     if name in NAMES:
         return name
-    near = difflib.get_close_matches(str(word.raw)[:40], list(NAMES), n=1)
-    right = f'Nearest: "{near[0]}".' if near else one_of(tuple(NAMES))
+    near = nearest(str(word.raw), NAMES)
+    right = f'Nearest: "{near}".' if near else one_of(tuple(NAMES))
     reading.fault(word.at, f"{shown(word.raw)} is not something I can measure.", right)
     return None
 

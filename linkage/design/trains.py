@@ -1,12 +1,12 @@
 """The train of a pedal: its parts in order, each read from the keys it declares."""
 
-import difflib
 from typing import Any
 
 from linkage.design.directions import read_direction
 from linkage.design.keys import Form, Key
 from linkage.design.known import PART, check_keys
 from linkage.design.names import NAME, TAKEN, Kinds
+from linkage.design.nearest import nearest
 from linkage.design.points import Where, read_point
 from linkage.design.reading import Node, Reading, one_of, shown
 from linkage.design.records import Part, SideReach
@@ -66,10 +66,10 @@ def _kind(reading: Reading, node: Node, kinds: Kinds) -> type[Part] | None:
         return None
     if isinstance(word.raw, str) and word.raw in kinds:
         return kinds[word.raw]
-    near = difflib.get_close_matches(str(word.raw)[:40], list(kinds), n=1)
-    nearest = f'Nearest: "{near[0]}". ' if near else ""
+    near = nearest(str(word.raw), kinds)
+    said = f'Nearest: "{near}". ' if near else ""
     wrong = f"{shown(word.raw)} is not a part that is known."
-    reading.fault(word.at, wrong, f"{nearest}{one_of(tuple(kinds))}")
+    reading.fault(word.at, wrong, f"{said}{one_of(tuple(kinds))}")
     return None
 
 

@@ -94,6 +94,8 @@ def told(old: str, new: str) -> list[str]:
         ("free_play", "Free-Play", "Nearest: free_play."),
         ("within", "tolerance", "Nearest: within."),
         ('units = "mm"', 'unit = "mm"', "Nearest: units."),
+        ('"cylinder"', '"CYLINDER"', 'Nearest: "cylinder".'),
+        ('of = "stroke"', 'of = "STROKE"', 'Nearest: "stroke".'),
         # headings
         ("[pedal.brake]", "[Pedal.brake]", "Nearest: pedal."),
         ("[pedal.brake]", "[pedals.brake]", "Nearest: pedal."),
