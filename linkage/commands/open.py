@@ -67,6 +67,6 @@ def _read(file: str | None) -> tuple[str, str]:
         from linkage.templates import TEMPLATES
 
         return TEMPLATES[FIRST].text, f"{FIRST}.toml"
-    from linkage.design.read import text_of
+    from linkage.design.texts import text_of
 
     return text_of(Path(file)), file

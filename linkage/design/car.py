@@ -2,8 +2,9 @@
 
 from linkage.design.keys import Form, Key
 from linkage.design.known import FOOTWELL, check_keys, is_stray
+from linkage.design.lookup import Where
 from linkage.design.names import NAME, Kinds
-from linkage.design.points import Where, read_point
+from linkage.design.points import read_point
 from linkage.design.reading import Node, Reading, shown
 from linkage.design.records import Footwell, Marks, Point
 from linkage.design.room import read_fixed

@@ -4,6 +4,7 @@ from collections.abc import Mapping
 from graphlib import CycleError, TopologicalSorter
 
 from linkage.design.keys import Form
+from linkage.design.reading import Reading
 from linkage.design.records import (
     Cartesian,
     Chosen,
@@ -112,3 +113,32 @@ def longest_chain(edges: Mapping[str, tuple[str, ...]]) -> list[str]:
         tails = [best[other] for other in edges.get(name, ())]
         best[name] = [name, *max(tails, key=len, default=[])][: LONGEST + 1]
     return max(best.values(), key=len, default=[])
+
+
+def check_circles(
+    reading: Reading, pedals: dict[str, Pedal], shared: dict[str, Point]
+) -> None:
+    """Say which points are counted from themselves."""
+    edges = graph(pedals, shared)
+    rings = circles(edges)
+    for ring in rings:
+        wrong = f"is counted from itself: {' -> '.join(ring)}."
+        reading.fault(
+            _at(ring[0]), wrong, "Give one of them from a fixed mark.", ring[0]
+        )
+    if not rings:
+        chain = longest_chain(edges)
+        if len(chain) > LONGEST:
+            wrong = f"is counted from a point that is counted from ... {LONGEST} times."
+            reading.fault(_at(chain[0]), wrong, "Give it from a fixed mark.", chain[0])
+
+
+def _at(name: str) -> tuple[str | int, ...]:
+    """Return the place in the file of a canonical name of a point."""
+    words = name.split(".")
+    head: tuple[str | int, ...] = () if words[0] == "point" else ("pedal",)
+    row = words[1:2] == ["train"]
+    return head + tuple(
+        int(word) - 1 if row and index == 2 else word
+        for index, word in enumerate(words)
+    )

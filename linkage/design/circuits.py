@@ -23,8 +23,8 @@ from linkage.design.circuit_keys import (
     VALVE_KEYS,
 )
 from linkage.design.known import BRAKE, CIRCUIT, HOSE, VALVE, check_keys
+from linkage.design.lookup import Where
 from linkage.design.names import NAME, Kinds
-from linkage.design.points import Where
 from linkage.design.reading import Node, Reading, one_of, shown
 from linkage.design.records import Pedal
 from linkage.design.trains import read_fields

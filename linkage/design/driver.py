@@ -8,8 +8,9 @@ source.
 
 from linkage.design.keys import Form, Key, Measure
 from linkage.design.known import DRIVER, SHOE, check_keys
+from linkage.design.lookup import Where
 from linkage.design.names import Kinds
-from linkage.design.points import Where, read_point
+from linkage.design.points import read_point
 from linkage.design.reading import Node, Reading
 from linkage.design.records import Driver
 from linkage.design.room_records import Shoe

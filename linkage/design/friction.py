@@ -3,8 +3,8 @@
 from linkage.design import stock
 from linkage.design.keys import Form, Key
 from linkage.design.known import FRICTION, check_keys
+from linkage.design.lookup import Where
 from linkage.design.names import Kinds
-from linkage.design.points import Where
 from linkage.design.reading import Node, Reading
 from linkage.design.records import Friction
 from linkage.design.trains import read_fields

@@ -12,7 +12,7 @@ from collections.abc import Mapping
 
 from msgspec import Struct
 
-from linkage.design import slips
+from linkage.design import line_slips, slips
 from linkage.design.spans import (
     DEEPEST,
     FEW,
@@ -141,7 +141,7 @@ class _Lines:
         line, words = self.spans.line(start), []
         if found and self.text.startswith(":", found.end()):
             words = words_of(found[1])
-        sentence = slips.no_equals(self.text[start:end].strip(" \t\r"))
+        sentence = line_slips.no_equals(self.text[start:end].strip(" \t\r"))
         self._tell(line, ".".join(words), *sentence)
         self._patch(start, end, "")
         if words:
@@ -238,8 +238,8 @@ class _Lines:
             words, several = words_of(found[2]), found[1] == "[["
         else:
             raw = self.text[start:end].partition("#")[0].strip()
-            self._tell(spot.line, "", *slips.heading(raw))
-            words = slips.heading_words(raw)
+            self._tell(spot.line, "", *line_slips.heading(raw))
+            words = line_slips.heading_words(raw)
             several = "[[" in raw or "]]" in raw
             self._rewrite(spot, words, several)
         if not words or len(words) > DEEPEST:

@@ -10,8 +10,9 @@ from linkage.design.forms import point_example
 from linkage.design.friction import read_friction
 from linkage.design.keys import Form, Key
 from linkage.design.known import PEDAL, check_keys, is_stray
+from linkage.design.lookup import Where, find
 from linkage.design.names import NAME, TAKEN, Kinds
-from linkage.design.points import Where, find, number_behind, read_point
+from linkage.design.points import number_behind, read_point
 from linkage.design.reading import Node, Reading, one_of, shown
 from linkage.design.records import (
     Duty,

@@ -6,8 +6,6 @@ A form is told by its keys; `linkage.design.records` says what each means.
 import re
 from typing import Any, Literal, get_args
 
-from msgspec import Struct
-
 from linkage.design.directions import read_direction
 from linkage.design.forms import (
     EXAMPLE,
@@ -19,6 +17,7 @@ from linkage.design.forms import (
     strange,
 )
 from linkage.design.keys import Form, Key
+from linkage.design.lookup import Where, find
 from linkage.design.reading import Node, Reading, shown
 from linkage.design.records import (
     Cartesian,
@@ -42,32 +41,9 @@ REACH = Key(name="reach", form=Form.NUMBER, placement=True, positive=True)
 ANGLE = Key(name="angle", form=Form.DIRECTION, placement=True)
 
 
-#: After so many faults a name is no longer held against all others.
-_PATIENCE = 40
 _PAIR = re.compile(
     r"[\[(]?\s*([+-]?\d+(?:\.\d+)?)\s*(?:,\s*|;\s*|\s)([+-]?\d+(?:\.\d+)?)\s*[\])]?"
 )
-
-
-class Where(Struct, frozen=True):
-    """Whose point it is: names are looked up from here.
-
-    Attributes
-    ----------
-    pedal : str
-        Empty for a point of the car.
-    part : int
-        Counted from 1; 0 for a point of the pedal itself.
-    driven : bool
-        True for the input of a part, which may be given by a side.
-    also : tuple of str
-        Keys that the reader of the table takes care of (``thick``).
-    """
-
-    pedal: str = ""
-    part: int = 0
-    driven: bool = False
-    also: tuple[str, ...] = ()
 
 
 def read_point(reading: Reading, node: Node, where: Where) -> Point | None:
@@ -92,26 +68,6 @@ def read_point(reading: Reading, node: Node, where: Where) -> Point | None:
     wrong = f"{shown(node.raw)} stands where a point belongs."
     reading.fault(node.at, wrong, EXAMPLE)
     return None
-
-
-def find(reading: Reading, node: Node, where: Where) -> str | None:
-    """Return the canonical name of a point that the file names."""
-    if node.broken:
-        return None
-    if not isinstance(node.raw, str):
-        wrong = f"{shown(node.raw)} stands where the name of a point belongs."
-        reading.fault(node.at, wrong, 'Write "pivot", say.')
-        return None
-    name = reading.names.find(node.raw, where.pedal, where.part)
-    if name is None:
-        if reading.told > _PATIENCE:
-            wrong = f"there is no point {shown(node.raw)} here."
-            reading.fault(node.at, wrong, "See the first of these faults.")
-            return None
-        unknown = reading.names.unknown(node.raw, where.pedal, where.part)
-        meant = reading.names.place(node.raw, where.pedal, where.part)
-        reading.hanging(node.at, meant, *unknown)
-    return name
 
 
 def number_behind(reading: Reading, node: Node, word: str, key: Key) -> Value | None:

@@ -12,7 +12,7 @@ from pathlib import Path
 from typing import Any
 
 from linkage.design.car import read_footwell, read_shared
-from linkage.design.circles import LONGEST, circles, graph, longest_chain
+from linkage.design.circles import check_circles
 from linkage.design.circuits import check_circuits, read_circuits
 from linkage.design.driver import read_driver
 from linkage.design.known import PEDAL, TOP, check_keys
@@ -20,14 +20,13 @@ from linkage.design.lines import ENOUGH, Look, look
 from linkage.design.names import PATIENCE, Kinds, gather
 from linkage.design.pedals import read_pedal
 from linkage.design.reading import Node, Reading, shown
-from linkage.design.records import Design, Driver, Footwell, Pedal, Point
+from linkage.design.records import Design, Driver, Footwell, Pedal
+from linkage.design.texts import LARGEST, refused, text_of
 from linkage.design.vehicle import read_vehicle
 from linkage.faults import DesignError, Fault
 
 #: The newest form of the file that this program reads.
 FORMAT = 1
-#: Larger files are refused before they are looked at, in bytes.
-LARGEST = 1_000_000
 
 
 def read_file(path: str | Path, kinds: Kinds) -> Design:
@@ -45,52 +44,6 @@ def read_file(path: str | Path, kinds: Kinds) -> Design:
         With every fault of the file.
     """
     return read_text(text_of(Path(path)), str(path), kinds)
-
-
-def text_of(path: Path) -> str:
-    """Return the text of a design file as it stands, a byte-order mark in front too.
-
-    Raises
-    ------
-    DesignError
-        It cannot be read, is too large, or is not text.
-    """
-    if path.is_dir():
-        raise _refused(path, "is a folder.", "Name a file, such as brake.toml.")
-    try:
-        with path.open("rb") as file:
-            raw = file.read(LARGEST + 1)
-    except FileNotFoundError:
-        raise _refused(path, "there is no such file.", _near(path)) from None
-    except (OSError, ValueError) as error:
-        reason = getattr(error, "strerror", None) or "not a name of a file"
-        wrong = f"cannot be read: {reason.lower()}."
-        raise _refused(path, wrong, "Name a file that you may read.") from None
-    if len(raw) > LARGEST:
-        raise _refused(path, "is larger than 1 MB.", "No design file is.")
-    try:
-        return raw.decode()
-    except UnicodeDecodeError as error:
-        if b"\0" in raw:
-            raise _refused(path, "is not text.", "Name a design file (TOML).") from None
-        line = raw.count(b"\n", 0, error.start) + 1
-        raise _refused(
-            path, "is not text in UTF-8.", "Save it as UTF-8 in the editor.", line
-        ) from None
-
-
-def _refused(path: Path, wrong: str, right: str, line: int = 0) -> DesignError:
-    return DesignError([Fault(file=str(path), line=line, wrong=wrong, right=right)])
-
-
-def _near(path: Path) -> str:
-    """Return the nearest file beside a missing one, in words."""
-    try:
-        beside = sorted(p.name for p in path.parent.glob("*.toml"))[:200]
-    except (OSError, ValueError):
-        beside = []
-    near = difflib.get_close_matches(path.name, beside, n=1)
-    return f"Nearest: {near[0]}." if near else "Look at its name and its folder."
 
 
 def read_text(text: str, file: str, kinds: Kinds) -> Design:
@@ -112,11 +65,11 @@ def read_text(text: str, file: str, kinds: Kinds) -> Design:
         With every fault of the text, in file order.
     """
     if len(text.encode("utf-8", "replace")) > LARGEST:
-        raise _refused(Path(file), "is larger than 1 MB.", "No design file is.")
+        raise refused(Path(file), "is larger than 1 MB.", "No design file is.")
     seen = look(text)
     if _is_no_design(seen):
         wrong, right = "this is no design file.", "Name a design file (TOML)."
-        raise _refused(Path(file), wrong, right)
+        raise refused(Path(file), wrong, right)
     told = [
         Fault(
             file=file, line=slip.line, key=slip.key, wrong=slip.wrong, right=slip.right
@@ -220,7 +173,7 @@ def _design(reading: Reading, top: Node, kinds: Kinds) -> Design | None:
         circuits = read_circuits(reading, _under(doc, "circuit"), kinds)
     pedals = _pedals(reading, doc, kinds)
     if not reading.all_faults():
-        _check_circles(reading, pedals, shared)
+        check_circles(reading, pedals, shared)
         check_circuits(reading, pedals, circuits)
     if reading.all_faults():
         return None
@@ -330,32 +283,3 @@ def _is_misspelt(reading: Reading, node: Node, pedals: dict[str, Any]) -> bool:
         wrong = f"there is no pedal {shown(str(node.at[-1]))} in this file."
         reading.fault(node.at, wrong, f"Nearest: {near[0]}.")
     return bool(near)
-
-
-def _check_circles(
-    reading: Reading, pedals: dict[str, Pedal], shared: dict[str, Point]
-) -> None:
-    """Say which points are counted from themselves."""
-    edges = graph(pedals, shared)
-    rings = circles(edges)
-    for ring in rings:
-        wrong = f"is counted from itself: {' -> '.join(ring)}."
-        reading.fault(
-            _at(ring[0]), wrong, "Give one of them from a fixed mark.", ring[0]
-        )
-    if not rings:
-        chain = longest_chain(edges)
-        if len(chain) > LONGEST:
-            wrong = f"is counted from a point that is counted from ... {LONGEST} times."
-            reading.fault(_at(chain[0]), wrong, "Give it from a fixed mark.", chain[0])
-
-
-def _at(name: str) -> tuple[str | int, ...]:
-    """Return the place in the file of a canonical name of a point."""
-    words = name.split(".")
-    head: tuple[str | int, ...] = () if words[0] == "point" else ("pedal",)
-    row = words[1:2] == ["train"]
-    return head + tuple(
-        int(word) - 1 if row and index == 2 else word
-        for index, word in enumerate(words)
-    )

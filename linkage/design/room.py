@@ -10,8 +10,9 @@ from typing import TYPE_CHECKING, Any
 
 from linkage.design.keys import Form, Key
 from linkage.design.known import FIXED, check_keys
+from linkage.design.lookup import Where
 from linkage.design.names import Kinds
-from linkage.design.points import Where, read_point
+from linkage.design.points import read_point
 from linkage.design.reading import Node, Reading
 from linkage.design.records import Cartesian
 from linkage.design.room_records import Fixed, Outline

@@ -1,10 +1,9 @@
-"""One sentence for each slip at the keyboard: what is wrong, what would be right.
+"""One sentence for each slip in a value: what is wrong, what would be right.
 
 Texts in, sentences out; where they stand is the business of `linkage.design.lines`.
 """
 
 import re
-import unicodedata
 
 from linkage.design.terms import NUMBER
 from linkage.units import plain
@@ -22,7 +21,6 @@ _COMMA = re.compile(r"([+-]?\d+),(\d+)")
 _PAIR = re.compile(rf"({_NUMBER})\s*,\s*({_NUMBER})")
 _ROW = re.compile(rf"({_NUMBER})\s*[;\s]\s*({_NUMBER})")
 _LONG_MINUS = re.compile("[−–—]\\s*[\\d.]")
-_NAME = re.compile(r"[A-Za-z0-9_.-]+")
 
 
 def value(raw: str, key: str = "") -> Sentence:
@@ -35,7 +33,7 @@ def value(raw: str, key: str = "") -> Sentence:
     key : str
         The key before it; empty within brackets and braces.
     """
-    raw = _without_remark(raw)
+    raw = without_remark(raw)
     for rule in (
         _nothing,
         _curly,
@@ -60,12 +58,12 @@ def value(raw: str, key: str = "") -> Sentence:
         if sentence:
             return sentence
     return (
-        f"{_short(raw)} is text, and text needs quotation marks.",
+        f"{short(raw)} is text, and text needs quotation marks.",
         f"Write {_put(key, _quoted(raw))}.",
     )
 
 
-def _without_remark(raw: str) -> str:
+def without_remark(raw: str) -> str:
     """Return a line without its remark, whatever marks stand in that."""
     if re.match("[^\"'#]*#", raw):
         raw = raw.partition("#")[0].strip()
@@ -78,10 +76,11 @@ def _put(key: str, right: str) -> str:
 
 def _quoted(raw: str) -> str:
     inner = raw.strip("\"'").replace('"', " in").replace("\\", "/")
-    return f'"{_short(inner)}"'
+    return f'"{short(inner)}"'
 
 
-def _short(raw: str) -> str:
+def short(raw: str) -> str:
+    """Return a piece of a line as a sentence may quote it."""
     return raw if len(raw) <= 60 else f"{raw[:60]}..."
 
 
@@ -166,7 +165,7 @@ def _twice(raw: str, key: str) -> Sentence | None:
     """Two equals signs, as programs have them."""
     if raw[0] != "=":
         return None
-    right = f"Write {_put(key, _short(raw.lstrip('= ')))}."
+    right = f"Write {_put(key, short(raw.lstrip('= ')))}."
     return "two equals signs stand here.", right
 
 
@@ -184,7 +183,7 @@ def _two_pairs(raw: str, key: str) -> Sentence | None:
     found = re.fullmatch(r"(\S+)\s+([A-Za-z_]+\s*=\s*.*)", raw)
     if key or not found:
         return None
-    return "a comma is missing.", f"Write {found[1]}, {_short(found[2])}."
+    return "a comma is missing.", f"Write {found[1]}, {short(found[2])}."
 
 
 def _tail(raw: str, key: str) -> Sentence | None:
@@ -211,7 +210,7 @@ def _no_number(raw: str, key: str) -> Sentence | None:
     ) or NUMBER.fullmatch(raw):
         return None
     right = f"Write one number: {_put(key, '120.5')}, say."
-    return f"{_short(raw)} is no number.", right
+    return f"{short(raw)} is no number.", right
 
 
 def _dot(raw: str, key: str) -> Sentence | None:
@@ -282,65 +281,3 @@ def _degrees(raw: str, key: str) -> Sentence | None:
         f"{raw} is text, and text needs quotation marks.",
         f"Write {_put(key, found[1])} (degrees), or {_put(key, _quoted(found[1] + ' deg'))}.",
     )
-
-
-def no_equals(raw: str) -> Sentence:
-    """Return what is wrong with a line that is no heading and gives no key a value."""
-    raw = _without_remark(raw)
-    if raw[0] in ";/%!-*" or raw.startswith("rem "):
-        return "a remark starts with #.", f"Write # {raw.lstrip(';/%!-* ')[:40]}"
-    colon = re.match(r"([A-Za-z0-9_.-]+)\s*:\s*=?\s*(.*)", raw)
-    if colon:
-        return (
-            "a colon stands where an equals sign belongs.",
-            f"Write {colon[1]} = {_short(colon[2])}",
-        )
-    key, equals, rest = raw.partition("=")
-    if equals and len(key.split()) > 1:
-        return (
-            f"{_short(key.strip())} is more than one word.",
-            f"A key is one word: {'_'.join(key.split())} = {_short(rest.strip())}",
-        )
-    if equals:
-        return (
-            f"{_short(key.strip()) or 'nothing'} is no name for a key.",
-            "A key has letters, digits, _ and - only.",
-        )
-    if re.fullmatch(r"pedal(?:\.[A-Za-z0-9_-]+)+", raw):
-        return "a heading stands in brackets.", f"Write [{raw}]."
-    words = raw.split(maxsplit=1)
-    if len(words) == 2 and _NAME.fullmatch(words[0]):
-        return (
-            "an equals sign is missing.",
-            f"Write {words[0]} = {_short(words[1])}, or # before a remark.",
-        )
-    return (
-        f"{_short(raw)} is neither a heading nor a key with its value.",
-        "Write # before a remark, and close what was opened above.",
-    )
-
-
-def heading_words(raw: str) -> list[str]:
-    """Return the words that a broken heading was most likely meant to have.
-
-    >>> heading_words("[pedal.the bräke]"), heading_words("[[pedal brake train]")
-    (['pedal', 'the_brake'], ['pedal', 'brake', 'train'])
-    """
-    raw = raw.partition("#")[0]
-    raw = "".join(c for c in unicodedata.normalize("NFKD", raw) if c.isascii())
-    if "." in raw:
-        raw = re.sub(r"(?<=[\w-]) +(?=[\w-])", "_", raw)
-    return re.findall(r"[A-Za-z0-9_-]+", raw)
-
-
-def heading(raw: str) -> Sentence:
-    """Return what is wrong with a line that starts with a bracket."""
-    words = ".".join(heading_words(raw))
-    several = raw.startswith("[[") or "]]" in raw
-    right = f"[[{words}]]" if several else f"[{words}]"
-    if not words:
-        return "this heading is empty.", "Write [pedal.brake], say."
-    wrong = f"{_short(raw)} is not a heading."
-    if not raw.isascii():
-        return wrong, f"A name has letters from a to z, digits, _ and - only: {right}."
-    return wrong, f"Write {_short(right)} on a line of its own."

@@ -7,7 +7,7 @@ import re
 from bisect import bisect_right
 from typing import NamedTuple
 
-from linkage.design import slips
+from linkage.design import line_slips, slips
 
 At = tuple[str | int, ...]
 
@@ -180,7 +180,7 @@ class Spans:
         if rest and not rest.startswith("#"):
             shown = self._to_comma(pos)
             if ":" in shown:
-                return Slip(*slips.no_equals(shown))
+                return Slip(*line_slips.no_equals(shown))
             if _COMMA.search(self.text[max(0, pos - 9) : pos]) and shown.isdecimal():
                 return Slip(
                     f"{shown} stands alone after a comma between the braces.",

@@ -4,8 +4,8 @@ from typing import Any
 
 from linkage.design.keys import Form, Key
 from linkage.design.known import SPRING, check_keys
+from linkage.design.lookup import Where
 from linkage.design.names import Kinds
-from linkage.design.points import Where
 from linkage.design.reading import Node, Reading
 from linkage.design.records import Spring
 from linkage.design.trains import read_fields

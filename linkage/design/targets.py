@@ -5,9 +5,9 @@ from typing import Any, Literal
 from linkage.design.grammar import read_number
 from linkage.design.known import TARGET, check_keys
 from linkage.design.limits import with_example
+from linkage.design.lookup import Where, find
 from linkage.design.names import Kinds
 from linkage.design.nearest import nearest
-from linkage.design.points import Where, find
 from linkage.design.quantity_names import BETWEEN, NAMES, WITHIN
 from linkage.design.reading import Node, Reading, one_of, shown
 from linkage.design.records import FullStop, Place, Target

@@ -5,9 +5,10 @@ from typing import Any
 from linkage.design.directions import read_direction
 from linkage.design.keys import Form, Key
 from linkage.design.known import PART, check_keys
+from linkage.design.lookup import Where
 from linkage.design.names import NAME, TAKEN, Kinds
 from linkage.design.nearest import nearest
-from linkage.design.points import Where, read_point
+from linkage.design.points import read_point
 from linkage.design.reading import Node, Reading, one_of, shown
 from linkage.design.records import Part, SideReach
 

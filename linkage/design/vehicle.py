@@ -3,8 +3,8 @@
 from linkage.design.brake_records import Vehicle
 from linkage.design.keys import Form, Key
 from linkage.design.known import VEHICLE, check_keys
+from linkage.design.lookup import Where
 from linkage.design.names import Kinds
-from linkage.design.points import Where
 from linkage.design.reading import Node, Reading
 from linkage.design.trains import read_fields
 from linkage.units import Measure, say

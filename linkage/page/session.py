@@ -12,7 +12,7 @@ from typing import Literal, Protocol
 from msgspec import Struct
 
 from export.files import put_bytes
-from linkage.design.read import LARGEST, text_of
+from linkage.design.texts import LARGEST, text_of
 from linkage.faults import Fault, FootwellError
 from linkage.page.document import Document, Refused, read
 from linkage.page.edits import Change, Moved, apply, collide, numbers, touched
