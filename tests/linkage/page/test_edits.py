@@ -105,6 +105,9 @@ def test_a_point_lies_where_it_was_put_far_off(document: Document) -> None:
 def test_a_stop_before_the_rest_is_no_stop() -> None:
     document = next(d for d in DOCUMENTS if d.file == "brake-hanging.toml")
     pad = where(document, "brake.pad")
+    with pytest.raises(Refused, match="lies beyond the full stop"):
+        apply(document, moved("brake.full", pad - 40.0))
+    document = read(document.text.replace('"0 to 60 mm"', '"0 to 40 %"'), "x.toml")
     for to in (pad - 40.0, pad + 1.0):
         after = apply(document, moved("brake.full", to))
         assert value(after, "brake.travel").nominal == 5.0
