@@ -67,9 +67,19 @@ PSI = POUND_FORCE / INCH**2
 INCH_OF_MERCURY = Fraction("13.5951") * GRAVITY * INCH / 10**6
 
 UNITS: tuple[Unit, ...] = (
-    Unit("mm", Measure.LENGTH, Fraction(1), ("millimetre", "millimetres")),
-    Unit("cm", Measure.LENGTH, Fraction(10)),
-    Unit("m", Measure.LENGTH, Fraction(1000)),
+    Unit(
+        "mm",
+        Measure.LENGTH,
+        Fraction(1),
+        ("millimetre", "millimetres", "millimeter", "millimeters"),
+    ),
+    Unit(
+        "cm",
+        Measure.LENGTH,
+        Fraction(10),
+        ("centimetre", "centimetres", "centimeter", "centimeters"),
+    ),
+    Unit("m", Measure.LENGTH, Fraction(1000), ("metre", "metres", "meter", "meters")),
     Unit("in", Measure.LENGTH, INCH, ('"', "inch", "inches", "''")),
     Unit("ft", Measure.LENGTH, INCH * 12, ("'", "foot", "feet")),
     Unit("deg", Measure.ANGLE, math.pi / 180, ("°", "degree", "degrees")),
@@ -156,7 +166,7 @@ _FRACTIONS = {
     "⅝": "5/8",
     "⅞": "7/8",
 }
-_FRACTION = re.compile(rf"(\d?)\s*([{''.join(_FRACTIONS)}])")
+_FRACTION = re.compile(rf"(?:(\d)\s*)?([{''.join(_FRACTIONS)}])")
 
 
 def plain(text: str) -> str:
@@ -168,7 +178,10 @@ def plain(text: str) -> str:
     if text.isascii():
         return text
     text = _FRACTION.sub(
-        lambda found: f"{found[1]}{' ' if found[1] else ''}{_FRACTIONS[found[2]]}", text
+        lambda found: (
+            f"{found[1] or ''}{' ' if found[1] else ''}{_FRACTIONS[found[2]]}"
+        ),
+        text,
     )
     return text.translate(_PLAIN)
 

@@ -15,7 +15,7 @@ from linkage.design.spelling import quoted
 from linkage.design.terms import HOW, SEVERAL, Misread
 from linkage.design.values import Value
 from linkage.design.ways import ALIASES, WORDS, is_minus, quarter, turned
-from linkage.units import Measure, plain
+from linkage.units import Measure, plain, trim
 
 _WORD = rf"(?:{'|'.join([*ALIASES, *WORDS])})"
 _WORDS = re.compile(
@@ -29,7 +29,7 @@ EXAMPLE = 'Write degrees, or words such as "forward", "down, 9 deg back".'
 
 def read_direction(reading: Reading, node: Node, key: Key) -> Direction | None:
     """Read a direction; its number, where it has one, goes by the path of the node."""
-    if node.broken:
+    if node.broken or _is_choice_of_words(reading, node):
         return None
     found = _WORDS.fullmatch(plain(node.raw)) if isinstance(node.raw, str) else None
     if found is None:
@@ -53,6 +53,37 @@ def read_direction(reading: Reading, node: Node, key: Key) -> Direction | None:
         reading.fault(node.at, *no_minus(word, value, right))
         return None
     return replace(straight, sign=float(sign), value=value)
+
+
+def _is_choice_of_words(reading: Reading, node: Node) -> bool:
+    """Say so where words stand in a choice: it is made among degrees."""
+    members = node.raw.get("one_of") if isinstance(node.raw, dict) else None
+    if not isinstance(members, list):
+        return False
+    words = [m for m in members if isinstance(m, str) and _WORDS.fullmatch(plain(m))]
+    if not words:
+        return False
+    degrees = [_in_degrees(member) for member in members]
+    listed = ", ".join(degrees) if all(degrees) else "2, 3"
+    wrong = f"{shown(words[0])} is words, and a choice is made among degrees."
+    right = f"Write {{ one_of = [{listed}] }}: degrees from forward, anticlockwise."
+    reading.fault(node.at, wrong, right)
+    return True
+
+
+def _in_degrees(member: Any) -> str:
+    """Return a direction as plain degrees; "" where it is none."""
+    found = _WORDS.fullmatch(plain(member)) if isinstance(member, str) else None
+    base = quarter(found["base"]) if found else 0
+    number = found["number"] if found else member
+    sign = 1
+    if found and number is not None:
+        sign = _sense(base, quarter(found["to"]))
+    try:
+        turn = 0.0 if number is None else read_number(number, Measure.ANGLE).nominal
+    except Misread:
+        return ""
+    return trim(90.0 * base + sign * math.degrees(turn), 4) if sign else ""
 
 
 def _sense(base: int, to: int) -> int:

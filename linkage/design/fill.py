@@ -24,7 +24,7 @@ from linkage.design.spelling import (
 )
 from linkage.design.splice import Patch, splice
 from linkage.design.values import Value
-from linkage.units import BY_NAME, Measure, into
+from linkage.units import BY_NAME, Measure, into, plain
 
 #: The steps in which numbers are written, in mm or in the unit named.
 FINEST_MM = Fraction(1, 100)
@@ -130,9 +130,11 @@ def _said(value: Value, number: float, mark: float | None) -> tuple[str, bool]:
 
 def _phrase(value: Value, number: str) -> str:
     """Return a number with the unit that its range spells, and its tolerance."""
-    give = GIVE.split(value.text, maxsplit=1)[1:]
     phrase = with_unit(value, number)
-    return f"{phrase} +- {give[0]}" if give else phrase
+    for text in (value.text, plain(value.text)):
+        if give := GIVE.search(text):
+            return phrase + text[give.start() :]
+    return phrase
 
 
 # ------------------------------------------------------------------------ rounding

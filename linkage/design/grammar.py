@@ -34,6 +34,8 @@ GIVE = re.compile(r"\s*(?:\+-|\+/-|±|\+ -)\s*")
 _TO = re.compile(r"\s+to\s+", re.IGNORECASE)
 _NEAR = re.compile(r"\s+near\s+", re.IGNORECASE)
 _ABOUT = re.compile(r"about\s+", re.IGNORECASE)
+#: A word or sign of the grammar with nothing behind it.
+_LAST = re.compile(r"(?:^|[\s\d])(to|near|about|\+-|\+/-|±)$", re.IGNORECASE)
 _CHOICE = 'one_of = ["0.70 in", "3/4 in"]'
 
 
@@ -70,6 +72,8 @@ def _spelt(raw: str, measure: Measure, bare: Unit | None) -> Value:
     if len(raw) > LONGEST:
         raise Misread("is too long to be a number.", HOW)
     text = " ".join(plain(raw).split())
+    if bare_word := _LAST.search(text):
+        raise Misread(f'"{raw}": no number stands behind {bare_word[1]}.', HOW)
     guess = _ABOUT.match(text)
     if guess:
         text = text[guess.end() :]

@@ -57,6 +57,8 @@ MEANT = {
 }
 #: So near to a key of its own table a word belongs to no other.
 _HARDLY_OFF = 0.85
+#: A key of another table is named for a word that is as like it as this.
+_FAR = 0.8
 
 
 class Home(Struct, frozen=True):
@@ -218,7 +220,7 @@ def _nearest(
         reading.misplaced.add((*node.at, near))
         return f"Nearest: {near}."
     owners = {known: home.name for home in all_homes for known in home.keys}
-    near = nearest(key, owners, cutoff=0.7)
+    near = nearest(key, owners, _FAR)
     if near:
         return f"Nearest: {near}, of {owners[near]}."
     return f"Known here: {', '.join(keys)}."

@@ -230,7 +230,8 @@ def a(measure: Measure) -> str:
 
 def _unknown_unit(word: str, raw: str, measure: Measure) -> Misread:
     """Return what is said of a unit that is none: the nearest that would fit."""
-    if len(word) > 16 or any(sign.isdigit() for sign in word.rstrip("23")):
+    signs = word.rstrip("23")
+    if len(word) > 16 or not signs.strip("/ -.") or any(map(str.isdigit, signs)):
         return unreadable(raw)
     fitting = {
         spelling.lower(): unit.name

@@ -77,7 +77,7 @@ class PedalRest(Struct, frozen=True, kw_only=True, eq=False):
             ),
             Unsound(
                 never,
-                "full",
+                self._stop,
                 lambda: (
                     "the pad never gets there on its arc.",
                     f"It swings {number(self.radius):.1f} from its pivot.",
@@ -85,13 +85,19 @@ class PedalRest(Struct, frozen=True, kw_only=True, eq=False):
             ),
             Unsound(
                 turns,
-                "travel",
+                self._stop,
                 lambda: (
                     f"the pad would travel {number(travel):.0f} to get there.",
                     "Pedals travel up to 200: did a distance lose its sign?",
                 ),
             ),
         ]
+
+    @property
+    def _stop(self) -> str:
+        """What says in the file where the travel ends: "travel", "full.back"."""
+        how = self.pedal.full.how
+        return how if how == "travel" else f"full.{how}"
 
     def faults(self) -> list[Fault]:
         """Return one fault for each flaw of a single layout, reach excepted."""
@@ -119,6 +125,8 @@ class PedalRest(Struct, frozen=True, kw_only=True, eq=False):
         wrong, right = flaw.say()
         lines = self.pedal.lines
         line, key = self.pedal.line, flaw.key
+        if key == self._stop:
+            line = self.pedal.full.value.line
         if index:
             part = self.pedal.train[index - 1]
             lines, line = part.lines, part.line

@@ -20,6 +20,9 @@ from solvers.closure import Slide, slide
 from solvers.jet import Jet, Late, Num, value
 from solvers.planar import between, conj, length
 
+#: A rod that leans more than this, deg, is said to stand square to its axis.
+SQUARE = 75.0
+
 
 class Cylinder(Part, frozen=True, kw_only=True):
     """A cylinder whose rod end moves along ``axis``.
@@ -331,6 +334,13 @@ class CylinderRest(Struct, frozen=True, kw_only=True, eq=False):
 
     def _say_away(self) -> tuple[str, str]:
         first = -10.0 * number(self.rate)
+        lean = self._lean_at_rest()
+        if lean > SQUARE:
+            return (
+                f"at rest the rod stands {lean:.1f} deg off the cylinder's axis, all but "
+                "square to it, and a rod works along its axis.",
+                "Is a digit of the seat, the hole or the axis astray?",
+            )
         if not first > 0.0:
             return (
                 "at rest pressing does not move this piston: arm and rod are in line "
@@ -344,6 +354,12 @@ class CylinderRest(Struct, frozen=True, kw_only=True, eq=False):
             "forget about signs), or the axis points the wrong way, or it is a pull "
             "cylinder (pull = true).",
         )
+
+    def _lean_at_rest(self) -> float:
+        """Return how far the rod stands off the axis line, deg."""
+        run = (value(self.seat) - value(self.drive.hole)) * np.conj(value(self.axis))
+        z = complex(np.ravel(run)[0])
+        return float(np.degrees(np.arctan2(abs(z.imag), abs(z.real))))
 
     def _corner(self, driver: Body, arm: Jet, slid: Slide, lean: Jet) -> Jet:
         """Return the angle at the hole."""

@@ -13,7 +13,7 @@ from linkage.words.placed import (
 )
 from linkage.words.refusal import refused, title, unanswered, wrap
 from linkage.words.speech import WIDTH, Speech, tidy
-from linkage.words.targets import placed_name
+from linkage.words.targets import placed_name, within_taken
 
 #: Widths of the first two columns.
 WIDE, ASKED = 30, 25
@@ -87,6 +87,15 @@ def _targets(placement: Placement, answer: Answer) -> Iterator[str]:
         words, wanted = tidy(row.words, WIDE - 3), tidy(row.wanted, ASKED - 1)
         said = f"{row.exact:>10}   {row.got:<10} {row.verdict}"
         yield f"  {words:<{WIDE - 2}}{wanted:<{ASKED}}{said}".rstrip()
+    yield from _taken(placement)
+
+
+def _taken(placement: Placement) -> Iterator[str]:
+    """Say what was taken where a target does not say how near is near enough."""
+    for name in placement.group.pedals:
+        pedal = placement.design.pedals[name]
+        for text in within_taken(pedal, Speech(placement.design.units)):
+            yield from wrap(text, "  ")
 
 
 def _still_free(placement: Placement, answer: Answer) -> Iterator[str]:

@@ -11,7 +11,13 @@ from linkage.placing.records import Clash, Conflict, Give, Placement
 from linkage.quantities.register import QUANTITIES
 from linkage.units import BY_NAME, Measure
 from linkage.words.speech import WIDTH, Speech
-from linkage.words.targets import placed_name, quantity, target_words, wanted_words
+from linkage.words.targets import (
+    placed_name,
+    quantity,
+    target_words,
+    wanted_words,
+    within_taken,
+)
 
 NO_PROOF = "No proof: it is what a thorough search found."
 NUMBERS = {1: "This", 2: "These two", 3: "These three", 4: "These four"}
@@ -76,6 +82,9 @@ def _refused(placement: Placement) -> Iterator[str]:
     if not any(each.proof for each in placement.conflicts):
         yield from wrap(NO_PROOF)
         for text in besides(placement, speech):
+            yield from wrap(text)
+    for name in placement.group.pedals:
+        for text in within_taken(placement.design.pedals[name], speech):
             yield from wrap(text)
     yield "Nothing was written."
 

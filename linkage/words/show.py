@@ -15,6 +15,7 @@ from linkage.words.points import Spot, point_rows, spots
 from linkage.words.speech import Speech, paragraph, tidy
 from linkage.words.sways import sways
 from linkage.words.tape import Tape, agreement, tapes
+from linkage.words.targets import within_taken
 
 
 def show_text(design: Design, pedal: str, stamp: str = "") -> str:
@@ -39,6 +40,7 @@ def show_text(design: Design, pedal: str, stamp: str = "") -> str:
     said = [*_free(design, pedal, speech), *account_lines(design, rest, account)]
     if account.limit is None or account.limit.travel > 0.0:
         said += _burden(design, rest)
+    said += within_taken(design.pedals[pedal], speech)
     for text in said:
         lines += paragraph(text)
     lines += ["", *_points(design, spots(rest)), "", *_tapes(found, speech)]

@@ -10,6 +10,8 @@ import numpy as np
 
 from linkage.design.records import Design
 from linkage.design.values import Value
+from linkage.placing.wishes import outward
+from linkage.quantities.register import QUANTITIES
 from linkage.sweeping import standing
 from linkage.words.account import Account, account_of
 from linkage.words.guesses import touches
@@ -55,8 +57,18 @@ def _pedal_document(design: Design, name: str) -> dict[str, Any]:
             "plate": own.plate.nominal if own.plate.guess else None,
             "material": own.material if own.material_guess else None,
             "bores": {k: v.nominal for k, v in own.bores.items() if v.guess},
+            "within": _within(design, name),
         },
         "readings": [_sway_document(each, each.value) for each in readings(swayed)],
+    }
+
+
+def _within(design: Design, name: str) -> dict[str, float]:
+    """Return what was taken for each ``within`` left out, by target, in its unit."""
+    return {
+        str(target.number): outward(target.within, QUANTITIES[target.of].unit)
+        for target in design.pedals[name].targets
+        if target.within is not None and not target.within_said
     }
 
 

@@ -1,6 +1,8 @@
 """How targets, and the numbers that are placed, are said to people."""
 
-from linkage.design.records import Chosen, Design, Target
+from collections.abc import Iterator
+
+from linkage.design.records import Chosen, Design, Pedal, Target
 from linkage.design.values import Value
 from linkage.quantities.register import QUANTITIES
 from linkage.units import out_of, trim
@@ -53,6 +55,18 @@ def wanted_words(target: Target, speech: Speech) -> str:
     if target.most is not None:
         said.append(f"{quantity(target, target.most, speech, 3)} at most")
     return ", ".join(said) or f"as {target.prefer} as it goes"
+
+
+def within_taken(pedal: Pedal, speech: Speech) -> Iterator[str]:
+    """Say what was taken for every ``within`` that the file leaves out."""
+    for target in pedal.targets:
+        if target.within is None or target.within_said:
+            continue
+        size = quantity(target, target.within, speech, 3)
+        yield (
+            f"Line {target.line}, {target_words(target)}: within is not given, so "
+            f"{size} is taken."
+        )
 
 
 def _exact(target: Target) -> tuple[float, float]:

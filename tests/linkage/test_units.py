@@ -99,7 +99,16 @@ def test_every_spelling_is_found_in_any_case(unit: Unit) -> None:
 
 @pytest.mark.parametrize(
     ("word", "name"),
-    [("”", "in"), ("″", "in"), ("º", "deg"), ("cm³", "cm3"), ("’", "ft")],
+    [
+        ("metres", "m"),
+        ("Centimeter", "cm"),
+        ("millimeters", "mm"),
+        ("”", "in"),
+        ("″", "in"),
+        ("º", "deg"),
+        ("cm³", "cm3"),
+        ("’", "ft"),
+    ],
 )
 def test_signs_of_documents_are_known(word: str, name: str) -> None:
     unit = find_unit(word)
@@ -118,6 +127,8 @@ def test_other_words_are_no_units(word: str) -> None:
         ("¾", "3/4"),
         ("1¾", "1 3/4"),
         ("1 ⅜", "1 3/8"),
+        ("about ¾ ft", "about 3/4 ft"),
+        ("½ to 1¾ in near ⅝", "1/2 to 1 3/4 in near 5/8"),
         ("−5", "-5"),
         ("3⁄4", "3/4"),
         ("a\u00a0b", "a b"),

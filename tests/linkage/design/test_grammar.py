@@ -1,6 +1,7 @@
 """The grammar of a number: what is taken, what it means, what is refused and how."""
 
 import math
+import unicodedata
 from decimal import Decimal
 from fractions import Fraction
 from typing import Any
@@ -153,6 +154,12 @@ def test_other_measures(measure: Measure, raw: Any, inside: float) -> None:
             "and a pure number belongs here. Write the number alone",
         ),
         ("1 9/8", LENGTH, "9/8"),
+        ("1/2/3", LENGTH, "not a number I can read"),
+        ("100 to 140 near", LENGTH, "no number stands behind near"),
+        ("100 to", LENGTH, "no number stands behind to"),
+        ("about", LENGTH, "no number stands behind about"),
+        ("120 ±", LENGTH, "no number stands behind ±"),
+        ("4 in +- 0.5", LENGTH, 'Say which: "0.5 in".'),
         ("3/0", LENGTH, "3/0"),
         ("nan", LENGTH, "not a number I can read"),
         ("inf mm", LENGTH, "not a number I can read"),
@@ -243,3 +250,13 @@ def test_a_unit_that_does_not_fit_names_those_that_do_and_no_other(
         assert f"{measure.value} belongs here" in refusal.value.wrong
         if word != "zz":
             assert word in refusal.value.wrong
+
+
+@pytest.mark.parametrize("sign", ["¼", "½", "¾", "⅓", "⅝", "⅞"])
+def test_a_fraction_sign_after_any_word_is_the_fraction(sign: str) -> None:
+    """The same as its digits, behind every word of the grammar."""
+    size = float(unicodedata.numeric(sign)) * 304.8
+    assert read_number(f"about {sign} ft", LENGTH).nominal == pytest.approx(size)
+    value = read_number(f"-{sign} to {sign} near {sign} ft +- {sign} ft", LENGTH)
+    assert (value.low, value.high) == pytest.approx((-size, size))
+    assert (value.near, value.give) == pytest.approx((size, size))

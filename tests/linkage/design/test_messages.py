@@ -7,6 +7,7 @@ import pytest
 from linkage.faults import DesignError
 from linkage.loading import load, load_text
 from linkage.places import Places
+from linkage.sweeping import standing
 from tests.linkage.design.samples import BRAKE, FREE
 
 LEVER = """\
@@ -311,6 +312,41 @@ def test_one_fault_one_sentence(old: str, new: str, line: int, says: str) -> Non
     place, sentence = f"brake.toml:{line}: ", said
     assert says in sentence
     assert sentence.startswith(place)
+
+
+def test_words_in_a_choice_are_told_in_degrees() -> None:
+    axis = 'axis = { one_of = ["forward, 2 deg up", "down, 1/2 deg back", "up", 3] }'
+    said = only(BRAKE.replace('axis = "forward"', axis))
+    assert "Write { one_of = [2, -90.5, 90, 3] }: degrees from forward" in said
+
+
+@pytest.mark.parametrize("table", ["vehicle", "pedal.brake.arm", "driver"])
+def test_a_key_that_is_like_none_is_told_those_of_its_own_table(table: str) -> None:
+    head = f"[{table}]\nfoo = 1\n"
+    (said,) = [line for line in faults(BRAKE + head) if "foo" in line]
+    assert "Nearest" not in said
+    assert "Known here: " in said
+
+
+@pytest.mark.parametrize(
+    ("stop", "key"),
+    [
+        ("full = { back = 40 }", "full.back"),
+        ("full = { up = -400 }", "full.up"),
+        ("full = { tape = 599 }", "full.tape"),
+    ],
+)
+def test_a_stop_that_cannot_be_is_told_at_its_own_key(stop: str, key: str) -> None:
+    with pytest.raises(DesignError) as refusal:
+        standing(load_text(BRAKE.replace("travel = 120", stop)), "brake")
+    (fault,) = refusal.value.faults
+    assert (fault.line, fault.key) == (8, key)
+
+
+@pytest.mark.parametrize("number", ["0x78", "0o170", "0b111_1000", "1_2_0", "120.0"])
+def test_every_number_of_toml_is_a_number(number: str) -> None:
+    text = BRAKE.replace("travel = 120", f"travel = {number}")
+    assert load_text(text).pedals["brake"].full.value.nominal == 120.0
 
 
 def test_several_pedals_under_one_bracket() -> None:
@@ -624,3 +660,16 @@ pad = [1.5, 10]
 travel = 120
 """
     assert only(text).startswith("brake.toml:5: travel: ")
+
+
+@pytest.mark.parametrize("back", [1e-7, 1e-3, 1.0])
+def test_a_rod_square_to_its_axis_is_told_without_a_figure_of_its_way(
+    back: float,
+) -> None:
+    """However near to square, no sentence gives miles of travel."""
+    text = BRAKE.replace("[233, 487]", f"[{106 + back:.9f}, 600]")
+    with pytest.raises(DesignError) as refusal:
+        standing(load_text(text), "brake")
+    (fault,) = refusal.value.faults
+    assert "all but square to it" in fault.wrong
+    assert "AWAY" not in fault.wrong

@@ -4,8 +4,13 @@ import re
 
 import pytest
 
+from linkage.loading import load_text
+from linkage.placing.place import place
 from linkage.words.place import placement_text
+from linkage.words.show import show_text
+from linkage.words.show_document import show_document
 from linkage.words.speech import WIDTH
+from tests.linkage.design.samples import BRAKE
 from tests.linkage.placing.asked import HANGING, SHARED, SHORT, asked
 
 
@@ -73,3 +78,19 @@ def test_pedals_together_are_named() -> None:
     said = placement_text(asked(SHARED))
     assert said.startswith("brake and clutch. Placed")
     assert "clutch: ratio at rest" in said
+
+
+@pytest.mark.parametrize("given", ["", "within = 0.5\n"])
+def test_a_within_left_out_is_said_in_every_answer(given: str) -> None:
+    """Default or typed alike, the layout is one; only the default is told."""
+    text = BRAKE.replace("within = 0.2\n", given).replace(
+        "clevis = [106, 484.5]", 'clevis = ["100 to 110", 484.5]'
+    )
+    taken = "Line 18, stroke at full: within is not given, so 0.5 is taken."
+    design = load_text(text)
+    for wanted in (24, 400):
+        told = load_text(text.replace("is = 24", f"is = {wanted}"))
+        assert (taken in placement_text(place(told))) is (not given)
+    assert (taken in show_text(design, "brake")) is (not given)
+    (pedal,) = show_document(design, ["brake"])["pedals"]
+    assert pedal["taken"]["within"] == ({} if given else {"1": 0.5})
