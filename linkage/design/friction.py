@@ -11,43 +11,36 @@ from linkage.design.trains import read_fields
 from linkage.design.values import Value
 from linkage.units import Measure
 
+
+def _coefficient(name: str, says: str) -> Key:
+    return Key(
+        name=name,
+        form=Form.NUMBER,
+        measure=Measure.PURE,
+        least=0.0,
+        most=1.0,
+        says=f"the coefficient of friction {says}",
+        example=f"{name} = 0.15",
+    )
+
+
+def _diameter(name: str, says: str, example: int) -> Key:
+    return Key(
+        name=name,
+        form=Form.NUMBER,
+        positive=True,
+        least=1.0,
+        most=80.0,
+        says=f"diameter of {says}",
+        example=f"{name} = {example}",
+    )
+
+
 KEYS = (
-    Key(
-        name="pivot",
-        form=Form.NUMBER,
-        measure=Measure.PURE,
-        least=0.0,
-        most=1.0,
-        says="the coefficient of friction in the bush of the arm and of each lever",
-        example="pivot = 0.15",
-    ),
-    Key(
-        name="pins",
-        form=Form.NUMBER,
-        measure=Measure.PURE,
-        least=0.0,
-        most=1.0,
-        says="the coefficient of friction at the pins of rods",
-        example="pins = 0.15",
-    ),
-    Key(
-        name="pivot_pin",
-        form=Form.NUMBER,
-        positive=True,
-        least=1.0,
-        most=80.0,
-        says="diameter of what the arm and each lever turn on",
-        example="pivot_pin = 16",
-    ),
-    Key(
-        name="pin",
-        form=Form.NUMBER,
-        positive=True,
-        least=1.0,
-        most=80.0,
-        says="diameter of the pins of rods",
-        example="pin = 8",
-    ),
+    _coefficient("pivot", "in the bush of the arm and of each lever"),
+    _coefficient("pins", "at the pins of rods"),
+    _diameter("pivot_pin", "what the arm and each lever turn on", 16),
+    _diameter("pin", "the pins of rods", 8),
     Key(
         name="seal",
         form=Form.NUMBER,

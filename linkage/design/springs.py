@@ -12,20 +12,49 @@ from linkage.design.trains import read_fields
 from linkage.units import Measure, say
 
 KINDS = ("extension", "compression", "torsion")
-_ON_ARM = Key(
-    name="on_arm",
-    form=Form.POINT,
-    required=True,
-    says="where the spring holds on to the arm",
-    example="on_arm = [106, 484.5]",
+
+
+def _end(name: str, says: str, example: str) -> Key:
+    return Key(
+        name=name,
+        form=Form.POINT,
+        required=True,
+        says=f"where the spring holds on to {says}",
+        example=f"{name} = {example}",
+    )
+
+
+def _force(name: str, says: str, example: str) -> Key:
+    return Key(
+        name=name,
+        form=Form.NUMBER,
+        measure=Measure.FORCE,
+        least=0.0,
+        most=10_000.0,
+        says=says,
+        example=f'{name} = "{example}"',
+    )
+
+
+def _coils(name: str, says: str, example: int) -> Key:
+    return Key(
+        name=name,
+        form=Form.NUMBER,
+        positive=True,
+        most=1000.0,
+        says=says,
+        example=f"{name} = {example}",
+    )
+
+
+_ON_ARM = _end("on_arm", "the arm", "[106, 484.5]")
+_FIXED = _end("fixed", "the car", "[200, 560]")
+_PRELOAD = _force("preload", "the spring's force with the pedal at rest", "40 N")
+_INITIAL = _force(
+    "initial_tension", "the force at which closed coils begin to open", "8 N"
 )
-_FIXED = Key(
-    name="fixed",
-    form=Form.POINT,
-    required=True,
-    says="where the spring holds on to the car",
-    example="fixed = [200, 560]",
-)
+_FREE_LENGTH = _coils("free_length", "the spring's length with nothing on it", 80)
+_SOLID = _coils("solid", "the length at which its coils touch", 32)
 _RATE = Key(
     name="rate",
     form=Form.NUMBER,
@@ -35,40 +64,6 @@ _RATE = Key(
     most=1000.0,
     says="force for each mm of length",
     example='rate = "1.2 N/mm"',
-)
-_PRELOAD = Key(
-    name="preload",
-    form=Form.NUMBER,
-    measure=Measure.FORCE,
-    least=0.0,
-    most=10_000.0,
-    says="the spring's force with the pedal at rest",
-    example='preload = "40 N"',
-)
-_FREE_LENGTH = Key(
-    name="free_length",
-    form=Form.NUMBER,
-    positive=True,
-    most=1000.0,
-    says="the spring's length with nothing on it",
-    example="free_length = 80",
-)
-_INITIAL = Key(
-    name="initial_tension",
-    form=Form.NUMBER,
-    measure=Measure.FORCE,
-    least=0.0,
-    most=10_000.0,
-    says="the force at which closed coils begin to open",
-    example='initial_tension = "8 N"',
-)
-_SOLID = Key(
-    name="solid",
-    form=Form.NUMBER,
-    positive=True,
-    most=1000.0,
-    says="the length at which its coils touch",
-    example="solid = 32",
 )
 _TURN_RATE = Key(
     name="rate",
