@@ -52,6 +52,7 @@ def value(raw: str, key: str = "") -> Sentence:
         _pair,
         _degrees,
         _inch_mark,
+        _letter,
         _no_number,
     ):
         sentence = rule(raw, key)
@@ -201,6 +202,18 @@ def _inch_mark(raw: str, key: str) -> Sentence | None:
         return None
     wrong = f"{raw} is text, and text needs quotation marks."
     return wrong, f"Write {_put(key, _quoted(found[1] + ' in'))}."
+
+
+def _letter(raw: str, key: str) -> Sentence | None:
+    """A number with a letter that looks like one of its digits."""
+    right = raw.translate(_LIKE)
+    if not re.fullmatch(r"\d+(?:\.\d+)?", right) or not re.search(r"\d", raw):
+        return None
+    wrong = f"{raw} has a letter where a digit belongs."
+    return wrong, f"Write {_put(key, right)}."
+
+
+_LIKE = str.maketrans("OoIl", "0011")
 
 
 def _no_number(raw: str, key: str) -> Sentence | None:

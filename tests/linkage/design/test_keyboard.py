@@ -44,6 +44,7 @@ def told(old: str, new: str) -> list[str]:
             "a comma stands at the end of the line. Write travel =",
         ),
         # numbers
+        ("= 120\n", "= l2O\n", "a letter where a digit belongs. Write travel = 120."),
         (PIVOT, "[120.0.0, 545]", "120.0.0 is no number. Write one number: 120.5"),
         (PIVOT, "[120+5, 545]", "120+5 is no number."),
         (PIVOT, "[+-120, 545]", "+-120 is no number."),
