@@ -5,6 +5,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from typing import Any
 
 import numpy as np
+from msgspec.structs import replace
 
 from linkage.page.frames import series
 from linkage.sheets.axes import round_steps, value_range
@@ -44,15 +45,18 @@ def charts(sweeps: Sequence[Sweep], texts: Texts, speech: Speech) -> list[Row]:
         if any(column in swept.columns for swept in going)
     ]
     panels = panels_of(going, speech, SHOWN)
+    limited = {swept.pedal for swept in going if swept.limit is not None}
     return [
-        _chart(column, panel, texts, RULERS[speech.units].unit)
+        _chart(column, panel, texts, RULERS[speech.units].unit, limited)
         for column, panel in zip(columns, panels, strict=True)
     ]
 
 
-def _chart(column: str, panel: Panel, texts: Texts, unit: float) -> Row:
+def _chart(
+    column: str, panel: Panel, texts: Texts, unit: float, limited: set[str]
+) -> Row:
     """Return a panel: values in the shown units, places of the travel in mm."""
-    low, high = _calm(*value_range(panel))
+    low, high = _calm(*value_range(_before_limits(panel, limited)))
     said = [list(texts[each.name].get(column, ())) for each in panel.series]
     digits = _decimals(high - low)
     rows = [
@@ -91,6 +95,17 @@ def _band(band: Band, unit: float) -> Row:
         "high": None if band.high is None else _plain(band.high),
         "text": band.text,
     }
+
+
+def _before_limits(panel: Panel, limited: set[str]) -> Panel:
+    """Return a panel without the last place before a limit, where all may run away."""
+    cut = (
+        replace(each, values=np.append(each.values[:-1], np.nan))
+        if each.name in limited
+        else each
+        for each in panel.series
+    )
+    return replace(panel, series=tuple(cut))
 
 
 def _calm(low: float, high: float) -> tuple[float, float]:

@@ -79,6 +79,19 @@ def test_it_prints_on_one_page(opened: Open) -> None:
         assert paper.page_count == 1
 
 
+def test_a_legend_is_told_without_its_colours(opened: Open) -> None:
+    """Each pedal's line is drawn beside its name as its curve is, on paper too."""
+    page = opened("three-on-one-shaft").page
+    page.emulate_media(media="print")
+    style = "items => items.map((each) => getComputedStyle(each)[WHAT])"
+    legend = page.locator(".chart").first.locator(".now .swatch")
+    strokes = legend.evaluate_all(style.replace("WHAT", "'borderTopStyle'"))
+    assert strokes == ["solid", "dashed", "dotted"]
+    names = page.locator(".pedals .swatch")
+    kept = names.evaluate_all(style.replace("WHAT", "'printColorAdjust'"))
+    assert kept == ["exact"] * 3
+
+
 @pytest.mark.parametrize("kind", ["arm.dxf", "pattern.pdf", "design.toml"])
 def test_what_is_taken_away_opens_in_its_reader(opened: Open, kind: str) -> None:
     """The browser itself saves it, under the design's name."""

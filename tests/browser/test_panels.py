@@ -28,6 +28,13 @@ def field(page: Page, label: str) -> Locator:
     return page.locator("#fields").get_by_label(label, exact=True)
 
 
+def edges(what: Locator) -> tuple[float, float, float, float]:
+    """Return left and upper edge, and the others from the far side."""
+    box = what.bounding_box()
+    assert box is not None
+    return box["x"], box["y"], -box["x"] - box["width"], -box["y"] - box["height"]
+
+
 def search(shown: Opened) -> Locator:
     """Let the program place what is free; return what it found."""
     page = panel(shown, "Targets")
@@ -237,7 +244,9 @@ def test_an_answer_is_placed_and_taken(opened: Open) -> None:
     page.get_by_label("to be marked out").select_option("round to 0.5 mm")
     found = search(brake)
     expect(found).to_contain_text("4 of 4 targets hold")
-    expect(found.get_by_role("img")).to_be_visible()
+    picture = found.get_by_role("img")
+    drawn, room = edges(picture.locator(".true")), edges(picture)
+    assert all(inner > outer + 1 for inner, outer in zip(drawn, room, strict=True))
     brake.shot("placed")
     page.get_by_role("button", name="Take answer 1").click()
     expect(page.locator("#targets li.met")).to_have_count(4)
@@ -316,6 +325,21 @@ def test_earlier_curves_are_kept_beside_the_new_ones(opened: Open) -> None:
     brake.shot("curves-kept")
     page.get_by_role("button", name="Let the earlier curves go").click()
     expect(kept).to_have_count(0)
+
+
+def test_a_limit_is_told_and_its_curves_are_readable(opened: Open) -> None:
+    """At a dead centre the ratio runs away: its axis does not go along."""
+    text = (EXAMPLES / "brake-hanging.toml").read_text(encoding="utf-8")
+    brake = opened(text=text.replace("travel = 150", "travel = 520"))
+    expect(brake.page.locator("#notices")).to_contain_text("LIMIT: dead centre")
+    chart = brake.page.locator(".chart").first
+    room = chart.locator("svg").bounding_box()
+    assert room is not None
+    for tick in chart.locator(".grid text").all():
+        box = tick.bounding_box()
+        assert box is not None
+        assert box["x"] >= room["x"]
+    brake.shot("limit")
 
 
 def test_what_is_hardly_meant_is_told(opened: Open) -> None:

@@ -12,6 +12,7 @@ const MARKS = {
   in: [["as exact as can be", null], ["round to 1/32 in", 0.79375], ["round to 1/16 in", 1.5875]],
 };
 const BEFORE = "This is of an earlier state of the design.";
+const EDGE = 8; // mm round a small side view
 const OLD = "The design has changed since: place again to have answers for what stands now.";
 
 export function start(mount) {
@@ -123,8 +124,8 @@ function grid(head, rows, title = "") {
 /** A small side view: at rest, and thin at full. */
 function picture({ n, scene: { pedals, extent: [x0, z0, x1, z1] } }, door) {
   const flip = door === "left";
-  const left = flip ? -x1 : x0;
-  const view = node("svg", { viewBox: `${left} ${-z1} ${x1 - x0} ${z1 - z0}`, role: "img", "aria-label": `answer ${n}, side view at rest and at full` });
+  const left = (flip ? -x1 : x0) - EDGE;
+  const view = node("svg", { viewBox: `${left} ${-z1 - EDGE} ${x1 - x0 + 2 * EDGE} ${z1 - z0 + 2 * EDGE}`, role: "img", "aria-label": `answer ${n}, side view at rest and at full` });
   const layer = node("g", { class: "true", transform: flip ? "scale(-1 1)" : null });
   for (const each of pedals) {
     const pedal = { ...each, at: [0, 1], marks: [] };

@@ -179,10 +179,12 @@ function unguarded() {
   return text ? notice(text, []) : null;
 }
 
-/** A pedal that cannot be swept is drawn at rest, and why stands here. */
+/** A pedal that cannot be swept is drawn at rest, one with a limit up to it: why stands here. */
 function unable() {
-  return (store.state.result?.pedals ?? []).flatMap(({ name, faults }) =>
-    (faults ?? []).map((fault) => notice(`${name}: ${sentences([fault])}`, [])));
+  return (store.state.result?.pedals ?? []).flatMap(({ name, faults, sentences: said }) => [
+    ...(faults ?? []).map((fault) => `${name}: ${sentences([fault])}`),
+    ...(said ?? []).filter(([what]) => what === "LIMIT").map(([, text]) => `${name}: LIMIT: ${text}`),
+  ]).map((text) => notice(text, []));
 }
 
 /** What is drawn and swept, but hardly meant. */

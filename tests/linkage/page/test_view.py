@@ -282,6 +282,9 @@ def test_a_pedal_with_a_limit_is_drawn_up_to_it() -> None:
     (limit,) = [mark for mark in pedal["marks"] if mark["kind"] == "limit"]
     assert limit["travel"] == pytest.approx(pedal["upto"], abs=1e-3)
     assert "LIMIT" in [name for name, _ in pedal["sentences"]]
+    ratio = named(found["panels"], "ratio", "id")
+    values = ratio["series"][0]["values"]
+    assert values[-2] < ratio["span"][1] < 2.0 * values[-2] < values[-1]
 
 
 @pytest.mark.parametrize(
