@@ -301,6 +301,7 @@ TRAINS: tuple[tuple[str, ...], ...] = (
     ("cable",),
     ("drum cable",),
     ("cable lever",),
+    ("cable lever", "cable lever"),
     ("drum lever", "cylinder"),
     ("lever", "cable lever", "cylinder"),
     ("cable lever", "cable lever", "cylinder"),

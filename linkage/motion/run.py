@@ -45,6 +45,10 @@ class Run(Struct, frozen=True, kw_only=True, eq=False):
                 break
         return mask
 
+    def ready(self) -> Any:
+        """Return True where all slack ahead of the last part is taken up."""
+        return True if len(self.steps) < 2 else self.taut(self.steps[-2])
+
     def at(self, name: str) -> Num:
         """Return where a point of a canonical name is now, complex, mm."""
         own = f"{self.rest.pedal.name}."

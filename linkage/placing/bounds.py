@@ -14,7 +14,7 @@ from linkage.design.records import Design, Pedal, Target
 from linkage.design.values import Value
 from linkage.placing.layouts import Layouts
 from linkage.placing.wishes import Wish, band_of
-from linkage.quantities.register import is_cabled
+from linkage.quantities.register import QUANTITIES, is_cabled
 from linkage.units import out_of, say, trim
 
 #: What is moved, and the quantities that say by how much: of the end that moves.
@@ -52,19 +52,18 @@ def _reach(
 
 
 def _no_value(design: Design, problem: Layouts, wish: Wish) -> str:
-    """While slack ahead of a cylinder lasts there is no ratio."""
-    pedal = design.pedals[wish.pedal]
-    if wish.target.of not in RATIOS or wish.target.at.high > 0.0:
-        return ""
-    if not pedal.train or pedal.train[-1].KIND != "cylinder":
+    """While slack ahead of the last part lasts there is no ratio."""
+    of = wish.target.of
+    if of not in RATIOS or (wish.target.at.high > 0.0 and of != "ratio change"):
         return ""
     slacks = [
         _reach(problem, getattr(getattr(part, "cable", None), "slack", None))[0]
-        for part in pedal.train
+        for part in design.pedals[wish.pedal].train[:-1]
     ]
-    if max(slacks) <= 0.0:
+    if max(slacks, default=0.0) <= 0.0:
         return ""
-    return f"there is no {wish.target.of} at rest: the cable's slack comes first."
+    what = "ratio" if of == "ratio change" else of
+    return f"there is no {what} at rest: the cable's slack comes first."
 
 
 def _too_long(design: Design, problem: Layouts, wish: Wish) -> str:
@@ -97,6 +96,8 @@ def _shares_a_place(a: Target, b: Target) -> bool:
     one, other = a.at, b.at
     if one.share != other.share:
         return False
+    if QUANTITIES[a.of].farthest:  # one number a stretch
+        return (one.low, one.high) == (other.low, other.high)
     return max(one.low, other.low) <= min(one.high, other.high)
 
 

@@ -122,6 +122,8 @@ class Gauge(Struct, frozen=True, kw_only=True, eq=False):
     def _share(self, rest: PedalRest, column: Column, y: Matrix) -> Any:
         """Return where one column looks; an end without a value gives way inwards."""
         where = column.row.where
+        if where == "farthest":
+            return locate(np.abs(y))
         if where in ("most", "least"):
             y = np.abs(y) if column.wish.size else y
             return locate(y if where == "most" else -y)

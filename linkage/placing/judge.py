@@ -133,6 +133,8 @@ def _decisive(
     f: Callable[[Array], Array], low: float, high: float, target: Target
 ) -> float | None:
     """Return the value of a stretch that a target is judged by."""
+    if QUANTITIES[target.of].farthest:
+        return _extreme(f, np.abs, low, high)
     size = _by_size(target)
     keys: list[Callable[[Array], Array]] = []
     if target.exact is not None:

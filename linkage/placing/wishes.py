@@ -2,7 +2,7 @@
 
 A target at one place is one row. Over a stretch it is up to four: both ends, the
 greatest and the smallest value between, since any of them may be the one that
-decides. Numbers are internal: mm, rad, per cent.
+decides; of a quantity that is itself the farthest from 0, that one. Numbers are internal: mm, rad, per cent.
 """
 
 from collections.abc import Mapping
@@ -17,7 +17,7 @@ from linkage.design.records import Design, Target
 from linkage.quantities.register import QUANTITIES
 from linkage.units import Measure
 
-Where = Literal["low", "high", "most", "least"]
+Where = Literal["low", "high", "most", "least", "farthest"]
 
 #: The size of a miss that counts as one, for each measure; internal units.
 UNIT: Mapping[Measure, float] = {
@@ -32,7 +32,7 @@ class Row(Struct, frozen=True, kw_only=True):
     ----------
     where : str
         "low" or "high": the ends of the stretch (a single place is "low"); "most" or
-        "least": the extreme of the stretch.
+        "least": the extreme of the stretch; "farthest": the value farthest from 0.
     low, high : float
         The band.
     """
@@ -111,6 +111,8 @@ def _rows(target: Target, *, mirrored: bool) -> tuple[Row, ...]:
     low, high = band_of(target, mirrored=mirrored)
     if target.at.single:
         return (Row(where="low", low=low, high=high),)
+    if QUANTITIES[target.of].farthest:
+        return (Row(where="farthest", low=low, high=high),)
     up = high < np.inf or target.prefer == "small"
     down = low > -np.inf or target.prefer == "large" or (mirrored and up)
     rows = [Row(where=end, low=low, high=high) for end in ("low", "high")]

@@ -41,10 +41,8 @@ def stroke(run: Run) -> Jet:
 def ratio(run: Run) -> Jet:
     """d(travel) / d(movement), exact; nan while slack ahead of it is not taken up."""
     raw = lift(reciprocal(rate(run)))
-    taut = run.taut(run.last)
-    if run.last.kind != "cylinder" or taut is True:
-        return raw
-    return lift(where(taut, raw, np.nan))
+    ready = run.ready()
+    return raw if ready is True else lift(where(ready, raw, np.nan))
 
 
 def rate(run: Run) -> Jet:
@@ -63,9 +61,12 @@ def mean_ratio(run: Run) -> Jet:
 
 
 def ratio_change(run: Run) -> Jet:
-    """Departure of the ratio from that at rest, per cent of it."""
+    """Departure of the ratio from that at rest, per cent of it; nan without that."""
     here = np.zeros((1,) * max(1, np.ndim(run.travel.v)))
-    start = rate(move(run.rest, Jet(here, 1.0)))
+    rest = move(run.rest, Jet(here, 1.0))
+    start, ready = rate(rest), rest.ready()
+    if ready is not True:
+        start = lift(where(ready, start, np.nan))
     change: Jet = ratio(run) * start - 1.0
     return change * 100.0
 

@@ -22,6 +22,8 @@ class Quantity(Struct, frozen=True, kw_only=True, eq=False):
         As a target names it: "rod angle".
     by_size : bool
         True where ``least``, ``most`` and ``prefer`` act on the size.
+    farthest : bool
+        True where over a stretch it is one number: the one farthest from 0, signed.
     law : callable
         (run, target) -> Jet.
     lacks : callable
@@ -32,6 +34,7 @@ class Quantity(Struct, frozen=True, kw_only=True, eq=False):
     law: Callable[[Run, Target], Jet]
     lacks: Callable[[Pedal, str | int | None], str | None]
     by_size: bool = False
+    farthest: bool = False
 
     @property
     def measure(self) -> Measure:
@@ -170,6 +173,7 @@ QUANTITIES: Mapping[str, Quantity] = MappingProxyType(
             ),
             Quantity(
                 name="ratio change",
+                farthest=True,
                 law=lambda run, _: laws.ratio_change(run),
                 lacks=_lacks_ratio,
             ),

@@ -90,8 +90,8 @@ class View:
 
     def ratio(self, name: str) -> float:
         """Return d(travel) / d(number); nan while a cable ahead of it is slack."""
-        late = self.phase.loose and not name.endswith("pull")
-        return math.nan if late else 1.0 / self.rate(name)
+        ahead = set(self.phase.loose) - {len(self.road.rest.pedal.train)}
+        return math.nan if ahead else 1.0 / self.rate(name)
 
 
 Law = Callable[[View], float]

@@ -165,6 +165,37 @@ def touched(placement: Placement, answer: Answer) -> Iterator[str]:
         names = [_limit_words(path, several(placement)) for path in limits]
         yield f"At its very limit: {'; '.join(names)}."
     yield from _stops(placement, answer)
+    yield from _slack(placement, answer)
+
+
+def _slack(placement: Placement, answer: Answer) -> Iterator[str]:
+    """Say where a stretch begins in slack: there is no ratio to judge there."""
+    speech = Speech(placement.design.units)
+    design = load_text(answer.text, placement.design.file)
+    for name in placement.group.pedals:
+        rest = standing_of(design, name)
+        if not any(_counts_late(each, name) for each in answer.judged):
+            continue
+        whole = float(np.ravel(value(rest.travel))[0])
+        ahead = {f"train.{number}" for number in range(1, len(rest.parts))}
+        taut = [
+            end.travel
+            for end in find_ends(rest, whole)
+            if end.what == "cable slack taken up" and end.part in ahead
+        ]
+        if taut:
+            lead = f"{name}: " if several(placement) else ""
+            at = speech.length(max(taut), speech.coarse)
+            yield (
+                f"{lead}There is no ratio before {at} of pad, where cable slack is "
+                "taken up: it is judged from there on."
+            )
+
+
+def _counts_late(judged: Judged, pedal: str) -> bool:
+    target = judged.target
+    late = target.of in ("ratio", "mean ratio") and not target.at.single
+    return late and judged.pedal == pedal
 
 
 def _stops(placement: Placement, answer: Answer) -> Iterator[str]:

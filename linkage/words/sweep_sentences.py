@@ -48,12 +48,13 @@ def _about_ratio(fine: Sweep, speech: Speech) -> list[tuple[str, str]]:
     known = ~np.isnan(ratio)
     if not known.any():
         return []
+    start = "rest" if known[0] else "where slack is taken up"
     travel, ratio = travel[known], ratio[known]
     low, high = int(np.argmin(ratio)), int(np.argmax(ratio))
     text = (
         f"lowest {ratio[low]:.2f} at {_at(travel[low], speech)} of pad, highest "
         f"{ratio[high]:.2f} at {_at(travel[high], speech)}; "
-        f"{_percent(ratio[-1] / ratio[0] - 1.0)} from rest to full."
+        f"{_percent(ratio[-1] / ratio[0] - 1.0)} from {start} to full."
     )
     return [("Ratio", text)]
 

@@ -4,10 +4,12 @@ import numpy as np
 import pytest
 
 from linkage.loading import load_text
+from linkage.motion.ends import find_ends
 from linkage.placing.frees import groups, open_paths
 from linkage.placing.judge import judge, obstacle, standing_of
 from linkage.placing.place import place
 from linkage.sweeping import sweep
+from linkage.words.place import placement_text
 from tests.linkage.placing.asked import SHARED, problem_of
 from tests.linkage.placing.planted import target
 
@@ -91,6 +93,82 @@ def test_no_ratio_at_rest_in_slack() -> None:
     (conflict,) = placement.conflicts
     assert "slack comes first" in conflict.proof
     assert conflict.clashes[0].would_do is None
+
+
+TWO_CABLES = SLACK.partition('[[pedal.brake.train]]\npart = "cylinder"')[0] + (
+    '[[pedal.brake.train]]\npart = "lever"\npivot = [0, 0]\ninput = [0, 40]\n'
+    "cable = { ferrule = [50, 120], end_ferrule = [100, 40], slack = 1 }\n"
+)
+
+
+@pytest.mark.parametrize("of", ["ratio", "mean ratio", "ratio change"])
+@pytest.mark.parametrize("end", [SLACK, TWO_CABLES], ids=["cylinder", "cable"])
+def test_slack_ahead_of_the_last_part_hides_every_ratio(of: str, end: str) -> None:
+    """Up to where the first cable is tight; the last one's own slack hides nothing."""
+    text = head('[106, "484 to 485"]') + end + target(of, "2 mm", "most = 1000")
+    placement = place(load_text(text))
+    assert placement.status != "placed"
+    rest = standing_of(load_text(text), "brake")
+    assert judge(rest)[0].got is None
+    taut = {each.part: each.travel for each in find_ends(rest, 100.0)}["train.1"]
+    assert taut > 2.0
+    at = [0.0, taut - 1e-6, taut + 1e-6, 100.0]
+    ratio = sweep(load_text(text), "brake", at=at)["ratio"]
+    assert np.isnan(ratio).tolist() == [True, True, False, False]
+
+
+@pytest.mark.parametrize("end", [SLACK, TWO_CABLES], ids=["cylinder", "cable"])
+def test_without_a_ratio_at_rest_there_is_none_to_depart_from(end: str) -> None:
+    text = head() + end + target("ratio change", "full", "most = 1000")
+    placement = place(load_text(text))
+    assert placement.status == "conflict"
+    assert placement.conflicts[0].proof.startswith("there is no ratio at rest")
+
+
+def test_a_stretch_that_begins_in_slack_says_where_it_is_judged_from() -> None:
+    text = head() + TWO_CABLES + target("ratio", "", "least = 1")
+    placement = place(load_text(text))
+    rest = standing_of(load_text(placement.answers[0].text), "brake")
+    taut = {each.part: each.travel for each in find_ends(rest, 100.0)}["train.1"]
+    said = " ".join(placement_text(placement).split())
+    assert f"There is no ratio before {taut:.1f} of pad" in said
+    behind = text.replace('of = "ratio"\n', 'of = "ratio"\nat = "full"\n')
+    assert "There is no ratio" not in placement_text(place(load_text(behind)))
+
+
+CHANGING = """
+[[pedal.brake.train]]
+part = "cylinder"
+seat = [233, "{z}"]
+axis = "forward"
+stroke = 60
+"""
+
+
+@pytest.mark.parametrize("z", ["470 to 471", "530 to 531"])
+@pytest.mark.parametrize(
+    "wish", ["most = 90", "least = -90", "is = 0\nwithin = 90", 'prefer = "small"']
+)
+def test_a_ratio_change_is_the_one_farthest_from_none(z: str, wish: str) -> None:
+    """One signed number for a whole stretch, whatever is wanted of it."""
+    text = head("[106, 484.5]") + CHANGING.replace("{z}", z)
+    answer = place(load_text(text + target("ratio change", "", wish))).answers[0]
+    ratio = sweep(load_text(answer.text), "brake", positions=4001)["ratio"]
+    change = 100.0 * (ratio / ratio[0] - 1.0)
+    farthest = change[np.argmax(np.abs(change))]
+    assert answer.judged[0].got == pytest.approx(farthest, abs=1e-4)
+
+
+def test_a_falling_ratio_is_caught_by_least() -> None:
+    """A change of that sign is within any ``most`` above 0: limits are signed."""
+    text = head("[106, 484.5]") + CHANGING.replace("{z}", "530 to 531")
+    bare = place(load_text(text + target("ratio change", "", 'prefer = "small"')))
+    fall = bare.answers[0].judged[0].got
+    assert fall is not None
+    assert fall < -1.0
+    for wish, status in (("most = 0.5", "placed"), ("least = -0.5", "conflict")):
+        asked = place(load_text(text + target("ratio change", "", wish)))
+        assert asked.status == status
 
 
 def test_a_sign_lost_is_told() -> None:
