@@ -13,12 +13,15 @@ import pytest
 from numpy.typing import NDArray
 from scipy.optimize import brentq
 
+from linkage.car.rig import rig_of
 from linkage.design.records import Design
 from linkage.loading import load, load_text
 from linkage.motion.run import move
 from linkage.placing.place import place
+from linkage.pressing.document import pressed_document
 from linkage.pressing.press import load_pedal
 from linkage.sweeping import Sweep, sweep
+from linkage.words.effort import effort_text
 
 HERE = Path(__file__).parent.parent / "examples"
 INCH = 25.4
@@ -265,9 +268,11 @@ def test_fighting_wishes_cannot_both_be_had() -> None:
 # --------------------------------------------------------- a pedal to be fitted
 
 #: Ratio over the first 60 mm, travel, pivot to pad, pivot to hole: what the trade
-#: fits (common practice, no source). A cable clutch is geared lower than a fluid one.
+#: fits (common practice, no source). A cable clutch is geared lower than a fluid one, a
+#: brake with a booster lower than one without.
 USUAL = {
     "brake": ((4.5, 7.0), (100, 160), (180, 360), (38, 75)),
+    "boosted": ((2.5, 5.0), (100, 160), (180, 360), (38, 75)),
     "clutch": ((3.5, 6.5), (100, 165), (230, 360), (38, 75)),
     "throttle": ((1.5, 4.0), (40, 75), (180, 360), (60, 130)),
 }
@@ -282,7 +287,9 @@ def test_a_builder_would_fit_it(name: str) -> None:
         run = sweep(design, pedal)
         assert run.limit is None
         assert all(end.what == "cable slack taken up" for end in run.ends)
-        for got, (low, high) in zip(_sizes(run), USUAL[pedal], strict=True):
+        last = design.pedals[pedal].train[-1]
+        kind = "boosted" if getattr(last, "booster", None) else pedal
+        for got, (low, high) in zip(_sizes(run), USUAL[kind], strict=True):
             assert np.all((low <= got) & (got <= high)), (pedal, got)
         assert np.all(np.abs(run["crank_angle"] - 90) < 21)
         if "rod_angle" in run.columns:
@@ -350,6 +357,66 @@ def test_clutch_over_centre_by_hand() -> None:
     moment = spring.on_arm(move(loaded.rest, places))[1]
     assert moment[1] == pytest.approx(0.0, abs=1e-6)
     assert moment[0] < 0.0 < moment[2]  # against the press, and then with it
+
+
+def discs(diameter: float) -> float:
+    return math.pi * diameter * diameter / 4.0
+
+
+def asked(name: str, z: float, *, dead: bool = False) -> tuple[float, float, float]:
+    """Line pressure, push on the piston and force in the rod at a deceleration."""
+    rig = rig_of(example(name), "brake", dead=dead)
+    assert rig.road is not None
+    level = rig.road.level_for(rig.driven, z)
+    fluid = rig.state(np.array([level])).fluid
+    return float(fluid.pressures["front"][0]), float(level), float(fluid.rod[0])
+
+
+def test_manual_brake_at_half_a_g_by_hand() -> None:
+    """Torques of discs (2 mu p A r) and drums (factor p A r) over the tyres' radius."""
+    front = 2 * 2 * 0.4 * discs(45.0) * 98.0 / 282.0
+    rear = 2 * discs(11 / 16 * INCH) * (1.7 + 0.55) * 90.0 / 282.0
+    want = (0.5 * 690.0 * 9.80665 + rear * 0.4) / (front + rear)
+    pressure, push, rod = asked("brake-manual.toml", 0.5)
+    assert pressure == pytest.approx(want, rel=1e-9)
+    assert push == rod == pytest.approx(want * discs(13 / 16 * INCH), rel=1e-9)
+
+
+@pytest.mark.parametrize("dead", [False, True])
+def test_boosted_brake_at_four_tenths_by_hand(dead: bool) -> None:
+    """Below the knee of the valve; gain 4 from 80 N and 300 N on, or nothing at all."""
+    front = 2 * 2 * 0.38 * 2 * discs(1.5 * INCH) * 112.0 / 300.0
+    rear = 2 * 2 * 0.38 * discs(1.375 * INCH) * 105.0 / 300.0
+    want = 0.4 * 1150.0 * 9.80665 / (front + rear)
+    pressure, push, rod = asked("brake-boosted.toml", 0.4, dead=dead)
+    assert pressure == pytest.approx(want, rel=1e-9)
+    assert push == pytest.approx(want * discs(7 / 8 * INCH), rel=1e-9)
+    assert rod == pytest.approx(push + 100.0 if dead else 80.0 + (push - 300.0) / 4.0)
+
+
+@pytest.mark.parametrize("name", ["brake-manual.toml", "brake-boosted.toml"])
+def test_a_whole_car_is_one_to_drive(name: str) -> None:
+    """The front locks first; 0.75 g0 takes no more than 400 N and 90 mm of pad; without
+    assist 500 N is enough for FMVSS 135 S7.11, 2.44 m/s2."""
+    rig = rig_of(example(name), "brake")
+    assert rig.road is not None
+    assert rig.locks()[0].axle == "front"
+    state = rig.state(np.array([rig.road.level_for(rig.driven, 0.75)]))
+    assert state.foot.effort[0] < 400.0
+    assert 30.0 < state.foot.travel[0] < 90.0
+    dead = rig_of(example(name), "brake", dead=True)
+    car = dead.state(np.array([dead.level_of_foot(500.0)])).car
+    assert car is not None
+    assert car.z[0] > 2.4417877793 / 9.80665
+
+
+def test_the_car_sways_no_rod() -> None:
+    """A guess of the fluid is none of the forces in the train."""
+    design = example("brake-boosted.toml")
+    assert len(design.guesses) >= 4
+    loaded = load_pedal(design, "brake", "foot", 500.0)
+    said = [*pressed_document(loaded, [0.0])["guesses"], effort_text(design, loaded)]
+    assert not [line for line in said if "cc" in line or "mount" in line]
 
 
 def test_a_slack_cable_turns_its_lever_by_nothing() -> None:

@@ -69,6 +69,22 @@ HYDRAULIC = (
     ),
 )
 
+_OWN = tuple(key.name for key in HYDRAULIC)
+
+
+def is_hydraulic(path: str) -> bool:
+    """Return True for a number of the fluid or the car: no motion, no rod rests on it.
+
+    >>> is_hydraulic("circuit.front.air"), is_hydraulic("brake.train.1.booster.gain")
+    (True, True)
+    >>> is_hydraulic("brake.train.1.bore")
+    False
+    """
+    words = path.split(".")
+    if words[0] in ("vehicle", "circuit"):
+        return True
+    return len(words) > 3 and words[1] == "train" and words[3] in _OWN
+
 
 class Hydraulic(Protocol):
     """A part with such keys."""

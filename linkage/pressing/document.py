@@ -3,6 +3,7 @@
 from collections.abc import Iterator, Sequence
 from typing import Any
 
+from linkage.design.hydraulics import is_hydraulic
 from linkage.pressing.press import Loaded
 
 CAUTION = (
@@ -60,6 +61,8 @@ def _said_guesses(loaded: Loaded) -> Iterator[str]:
     design, mine = loaded.rest.places.design, loaded.rest.pedal.name
     for each in design.guesses:
         owner = each.path.partition(".")[0]
+        if is_hydraulic(each.path):
+            continue
         if owner == mine or owner not in design.pedals:
             yield f"{each.path}: {each.text}"
 

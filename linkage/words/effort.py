@@ -6,6 +6,7 @@ import numpy as np
 from msgspec import Struct
 from numpy.typing import NDArray
 
+from linkage.design.hydraulics import is_hydraulic
 from linkage.design.records import Design
 from linkage.pressing.document import UNITS, guesses_of
 from linkage.pressing.press import Loaded
@@ -232,7 +233,8 @@ def _said_guesses(loaded: Loaded) -> Iterator[str]:
     """Yield what the file itself says to be a guess."""
     design = loaded.rest.places.design
     for each in design.guesses:
-        if touches(design, each.path, loaded.rest.pedal.name):
+        mine = touches(design, each.path, loaded.rest.pedal.name)
+        if mine and not is_hydraulic(each.path):
             yield f'{value_name(design, each.path)} "{tidy(each.text, 30)}"'
 
 
