@@ -28,7 +28,7 @@ NAMES = (
     "from importlib.metadata import files;"
     "print(*{file.parts[0] for file in files('footwell')})"
 )
-#: On all cores; what drives the browser keeps to one of them.
+#: On all cores; a module that drives the browser keeps to one of them.
 WORKERS = ("-n", "auto", "--dist", "loadgroup")
 #: Looks whether the page and its scripts came along.
 SHOWN = "from linkage.page.server import page, statics; page(''); statics()['app.js']"

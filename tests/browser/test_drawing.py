@@ -12,7 +12,7 @@ from tests.browser.conftest import Open
 from tests.browser.hand import drag_on
 from tests.browser.opened import EXAMPLES
 
-pytestmark = [pytest.mark.viewer, pytest.mark.xdist_group("browser")]
+pytestmark = [pytest.mark.viewer, pytest.mark.xdist_group(__name__)]
 Box = tuple[float, float, float, float]
 NAMES = sorted(file.stem for file in EXAMPLES.glob("*.toml"))
 PHONE = {"viewport": {"width": 390, "height": 844}}

@@ -10,7 +10,7 @@ from playwright.sync_api import Page, expect
 from tests.browser.conftest import Open
 from tests.browser.opened import EXAMPLES
 
-pytestmark = [pytest.mark.viewer, pytest.mark.xdist_group("browser")]
+pytestmark = [pytest.mark.viewer, pytest.mark.xdist_group(__name__)]
 
 TRAVEL = re.compile(r"^travel = 150.*$", re.MULTILINE)
 

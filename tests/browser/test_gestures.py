@@ -7,7 +7,7 @@ from playwright.sync_api import Locator, expect
 
 from tests.browser.conftest import Open
 
-pytestmark = [pytest.mark.viewer, pytest.mark.xdist_group("browser")]
+pytestmark = [pytest.mark.viewer, pytest.mark.xdist_group(__name__)]
 PHONE = {"width": 390, "height": 844}
 AT_REST = "brake pivot, 118 back, 548 up"
 

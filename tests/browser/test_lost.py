@@ -6,7 +6,7 @@ from playwright.sync_api import expect
 from tests.browser.conftest import Open
 from tests.browser.opened import Server
 
-pytestmark = [pytest.mark.viewer, pytest.mark.xdist_group("browser")]
+pytestmark = [pytest.mark.viewer, pytest.mark.xdist_group(__name__)]
 
 
 def test_a_killed_server_loses_no_step(opened: Open) -> None:

@@ -11,7 +11,7 @@ from tests.browser.conftest import Open
 from tests.browser.opened import EXAMPLES
 from tests.export.outside import audit_faults
 
-pytestmark = [pytest.mark.viewer, pytest.mark.xdist_group("browser")]
+pytestmark = [pytest.mark.viewer, pytest.mark.xdist_group(__name__)]
 PHONE = {"viewport": {"width": 320, "height": 640}, "has_touch": True}
 HOSTILE = (
     "<img src=x onerror=alert(1)></script><script>alert(2)</script>\u2028&amp;'`${x}"

@@ -72,7 +72,7 @@ function below(travel, scale, box) {
 // ------------------------------------------------------------------ targets and walls
 
 function bandShapes(band, scale, box) {
-  const [left, right] = [scale.x(band.from), scale.x(band.to)];
+  const [left, right] = [scale.x(band.from), Math.min(scale.x(band.to), box.right)];
   const top = band.high === null ? box.top : within(scale.y(band.high), box);
   const bottom = band.low === null ? box.bottom : within(scale.y(band.low), box);
   const edges = [band.high, band.low].filter((value) => value !== null && value >= scale.low && value <= scale.high);
