@@ -9,7 +9,7 @@ From Python the job is five verbs:
 5.97
 
 ``place`` fills in what is free, ``outline`` gives the arm's contour, ``write`` puts a
-cut file, a pattern, a picture or a table on disk.
+placement as a file, a cut file, a pattern, a picture or a table on disk.
 """
 
 from importlib import import_module

@@ -7,6 +7,7 @@ import numpy as np
 from msgspec import Struct
 from numpy.typing import NDArray
 
+from linkage import arguments
 from linkage.design.records import Design
 from linkage.faults import DesignError
 from linkage.motion.ends import End, Limit, find_ends, find_limit
@@ -90,12 +91,16 @@ def sweep(
     Raises
     ------
     DesignError
-        Where the pedal cannot stand at rest, or pressing works the wrong way.
+        Where the pedal cannot stand at rest, or pressing works the wrong way; for a
+        pedal that is not there, and what is no place or no count.
     """
+    wanted = None if at is None else arguments.places(at)
+    count = arguments.count(positions)
+    arguments.assigned(design, values)
     rest = standing(design, pedal, values=values, choices=choices)
     whole = float(np.ravel(value(rest.travel))[0])
-    places = np.linspace(0.0, whole, positions) if at is None else np.array(at, float)
-    upto = whole if at is None else float(np.max(places, initial=0.0))
+    places = np.linspace(0.0, whole, count) if wanted is None else wanted
+    upto = whole if wanted is None else float(np.max(places, initial=0.0))
     limit = find_limit(rest, upto)
     ends = find_ends(rest, upto if limit is None else limit.travel)
     return carried(rest, places, limit, ends)
@@ -150,7 +155,8 @@ def standing(
     DesignError
         With every reason why it cannot stand or work.
     """
-    rest = at_rest(Places(design, values, choices), design.pedals[pedal])
+    own = design.pedals[arguments.named(design, pedal)]
+    rest = at_rest(Places(design, values, choices), own)
     faults = rest.faults()
     if faults:
         raise DesignError(faults)

@@ -5,6 +5,7 @@ from contextlib import contextmanager
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
+from linkage import arguments
 from linkage.arm.fitted import located, plan_of
 from linkage.arm.outline import ArmShape, shape_arm
 from linkage.design.records import Design
@@ -12,10 +13,13 @@ from linkage.faults import DesignError, Fault
 
 if TYPE_CHECKING:
     from linkage.cutting.job import CutJob
+    from linkage.placing.records import Placement
 
 
 #: Endings of pictures: they take all pedals.
 PICTURES = (".svg", ".png")
+#: Forms of a cut file.
+FORMS = ("r12", "r2010", "pieces")
 #: Endings of what carries the design's mark, and may be replaced by the same design.
 MARKED = (*PICTURES, ".csv")
 
@@ -35,14 +39,16 @@ def outline(design: Design, pedal: str) -> ArmShape:
     Raises
     ------
     DesignError
-        Where a value is still free, or the points give no outline.
+        Where a value is still free, the points give no outline, or there is no such
+        pedal.
     """
+    arguments.named(design, pedal)
     with locating(design, pedal):
         return shape_arm(plan_of(design, pedal))
 
 
 def write(
-    design: Design,
+    design: "Design | Placement",
     path: str | Path,
     *,
     pedal: str | None = None,
@@ -55,10 +61,12 @@ def write(
 
     Parameters
     ----------
-    design : Design
+    design : Design or Placement
+        Of a placement its best answer.
     path : str or Path
         Ending ``.dxf``: the arm's cut file; ``.pdf``: its full-size pattern; ``.svg``
-        or ``.png``: the sweep's picture; ``.csv`` or ``.json``: its table.
+        or ``.png``: the sweep's picture; ``.csv`` or ``.json``: its table; ``.toml``:
+        the file of a placement, filled in.
     pedal : str, optional
         Needed where the design has several (a picture takes all).
     force : bool
@@ -72,18 +80,44 @@ def write(
     Raises
     ------
     DesignError
-        For an unknown ending, a design that cannot be used, or a cut file that fails
-        its check.
+        For an unknown ending, a design that cannot be used, a placement without an
+        answer, or a cut file that fails its check.
     OSError
         Where the file cannot be written.
     """
     from export.files import put_bytes
     from linkage.sheets.stamp import stamp_of
 
+    if not isinstance(path, str | Path):
+        right = 'Give a file\'s name: "brake.dxf".'
+        raise arguments.refused("path", f"{path!r} is no path.", right)
+    if not isinstance(design, Design):
+        design = _answered(design)
+        if Path(path).suffix.lower() == ".toml":
+            put_bytes(Path(path), design.text.encode(), force=force, mark=None)
+            return
     data = output_bytes(design, path, pedal=pedal, form=form, units=units, paper=paper)
     marked = Path(path).suffix.lower() in MARKED
     mark = stamp_of(design).owner.encode() if marked else None
     put_bytes(Path(path), data, force=force, mark=mark)
+
+
+def _answered(placement: "Placement") -> Design:
+    """Return the design of a placement's best answer.
+
+    Raises
+    ------
+    DesignError
+        Where nothing was placed.
+    """
+    from linkage.loading import load_text
+
+    file = placement.design.file
+    if not placement.answers:
+        wrong = f"nothing was placed: {placement.status}."
+        right = "Change what is asked; the placement says where it could give way."
+        raise arguments.refused("placement", wrong, right, file)
+    return load_text(placement.answers[0].text, file)
 
 
 def output_bytes(
@@ -105,24 +139,30 @@ def output_bytes(
     """
     ending = Path(path).suffix.lower()
     if ending not in WRITERS:
-        wrong = f'the ending "{ending}" names no form.'
+        wrong = f'the ending "{ending}" names no form of a design.'
         right = f"There are {', '.join(WRITERS)}."
         raise DesignError([Fault(file=str(path), wrong=wrong, right=right)])
+    _check_options(form, units, paper)
     options = {"form": form, "units": units, "paper": paper, "ending": ending}
     return WRITERS[ending](design, _pedals(design, pedal, ending), Path(path), options)
 
 
+def _check_options(form: str, units: str, paper: str | None) -> None:
+    from export.tiling import PAPERS
+
+    arguments.one_of("form", form, FORMS)
+    arguments.one_of("units", units, ("mm", "in"))
+    if paper is not None:
+        arguments.one_of("paper", paper, tuple(PAPERS))
+
+
 def _pedals(design: Design, pedal: str | None, ending: str) -> tuple[str, ...]:
-    names = tuple(design.pedals) if pedal is None else (pedal,)
-    unknown = [name for name in names if name not in design.pedals]
-    if unknown or (len(names) > 1 and ending not in PICTURES):
-        wrong = (
-            f'there is no pedal "{unknown[0]}".' if unknown else "one pedal is wanted."
-        )
-        right = f"This design has {', '.join(design.pedals)}."
-        raise DesignError(
-            [Fault(file=design.file, key="pedal", wrong=wrong, right=right)]
-        )
+    if pedal is not None:
+        return (arguments.named(design, pedal),)
+    names = tuple(design.pedals)
+    if len(names) > 1 and ending not in PICTURES:
+        right = f"This design has {', '.join(names)}."
+        raise arguments.refused("pedal", "one pedal is wanted.", right, design.file)
     return names
 
 

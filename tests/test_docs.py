@@ -4,6 +4,7 @@ import ast
 import doctest
 import re
 import shlex
+import shutil
 import subprocess
 import sys
 from importlib import import_module
@@ -94,8 +95,11 @@ def test_every_example_is_in_the_readme() -> None:
     assert [name for name in names if f"| `{name}` |" not in README] == []
 
 
-def test_python_in_the_readme_runs(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.chdir(ROOT)
+def test_python_in_the_readme_runs(
+    monkeypatch: pytest.MonkeyPatch, tmp_path: Path
+) -> None:
+    shutil.copytree(ROOT / "examples", tmp_path / "examples")
+    monkeypatch.chdir(tmp_path)
     code = "".join(block.body for block in blocks(README, "python"))
     run = doctest.DocTestRunner()
     run.run(doctest.DocTestParser().get_doctest(code, {}, "README.md", None, 0))

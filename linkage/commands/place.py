@@ -18,6 +18,7 @@ from linkage.commands.frame import (
     output,
     output_option,
     pedal_option,
+    pedals,
     put,
     read,
 )
@@ -64,6 +65,7 @@ def place(
     step = _step(file, mark)
     _check_numbers(file, answer, seed)
     design = read(file)
+    pedals(design, pedal)
     check_room(outputs, force=force)
     from linkage.placing.question import asking
 

@@ -2,8 +2,6 @@
 
 from linkage.faults import DesignError, Fault
 
-MOST_POSITIONS = 100_001
-
 
 def places_of(
     file: str, at: str | None, positions: int | None
@@ -53,6 +51,7 @@ def _places(file: str, at: str | None) -> list[float] | None:
 
 
 def _count(file: str, positions: int | None) -> int:
+    from linkage.arguments import MOST_POSITIONS
     from linkage.sweeping import POSITIONS
 
     if positions is None:

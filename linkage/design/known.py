@@ -4,7 +4,7 @@ from collections.abc import Iterator
 
 from msgspec import Struct
 
-from linkage.design.names import PATIENCE, Kinds
+from linkage.design.names import PATIENCE, TAKEN, Kinds
 from linkage.design.nearest import nearest
 from linkage.design.reading import Node, Reading, label
 from linkage.design.spans import At
@@ -163,9 +163,16 @@ _DUTIES = ("brake", "clutch", "throttle")
 
 
 def is_stray(reading: Reading, node: Node, kinds: Kinds) -> bool:
-    """Say so where a key of a pedal or the file stands among names of points."""
+    """Say so where a key of a pedal or the file stands among names of points.
+
+    Where a point follows it is a name, whatever keys there are elsewhere.
+    """
     key = str(node.at[-1])
     if isinstance(node.raw, dict | list) or key not in (*PEDAL, *TOP):
+        return False
+    pedal = str(node.at[1]) if node.at[0] == "pedal" else ""
+    points = reading.names
+    if isinstance(node.raw, str) and key not in TAKEN and points.find(node.raw, pedal):
         return False
     table = Node({key: node.raw}, node.at[:-1], "")
     check_keys(reading, table, (), kinds)

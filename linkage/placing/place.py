@@ -5,6 +5,7 @@ from collections.abc import Callable
 import numpy as np
 from msgspec.structs import replace
 
+from linkage import arguments
 from linkage.design.records import Design
 from linkage.faults import DesignError
 from linkage.placing.answers import Task, answers, best, find
@@ -69,7 +70,10 @@ def place(
         has not.
     """
     tell = progress or (lambda _: None)
-    group = group_of(design, pedal, mark)
+    if pedal is not None:
+        arguments.named(design, pedal)
+    arguments.whole("seed", seed, 0, None, "Give a whole number, 0 or more.")
+    group = group_of(design, pedal, arguments.step(mark))
     tasks = [Task.of(design, group, pick, mark, seed) for pick in picks(design, group)]
     found: list[Scored] = []
     known: dict[bytes, tuple[Task, Landed, Field | None]] = {}

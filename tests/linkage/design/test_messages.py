@@ -401,6 +401,13 @@ def test_keys_of_a_pedal_among_its_holes() -> None:
     )
 
 
+@pytest.mark.parametrize("name", ["spring", "arm", "travel", "title", "footwell"])
+def test_a_hole_may_be_called_as_a_key_elsewhere(name: str) -> None:
+    text = BRAKE + f'[pedal.brake.holes]\n{name} = "pad"\n'
+    places = Places(load_text(text))
+    assert places.point(f"brake.holes.{name}") == places.point("brake.pad")
+
+
 def test_there_is_no_pedal() -> None:
     assert "there is no pedal in this file" in only('title = "x"\n')
     assert "there is no pedal in this file" in only("")
