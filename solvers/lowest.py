@@ -15,7 +15,7 @@ Function = Callable[[NDArray[np.float64]], Any]
 #: Points of the first look and of each closer one; valleys looked into; closer looks.
 LOOK, ZOOM, VALLEYS, ROUNDS = 65, 17, 3, 14
 #: Looking ends where a valley is narrower than this part of the stretch.
-NARROW = 1e-10
+NARROW = 1e-9
 
 
 def lowest(f: Function, low: float, high: float) -> tuple[float, float]:
@@ -26,9 +26,10 @@ def lowest(f: Function, low: float, high: float) -> tuple[float, float]:
     """
     x = np.linspace(low, high, LOOK)
     y = _clean(f(x))
-    best = min(
-        (_bottom(f, x, y, k) for k in _valleys(y)), key=lambda at: (at[1], at[0])
-    )
+    best = (low, np.inf)
+    for k in _valleys(y):
+        if _depth(y, k) < best[1]:
+            best = min(best, _bottom(f, x, y, k), key=lambda at: (at[1], at[0]))
     return best if np.isfinite(best[1]) else (low, np.nan)
 
 
@@ -40,9 +41,15 @@ def _clean(y: Any) -> NDArray[np.float64]:
 def _valleys(y: NDArray[np.float64]) -> list[int]:
     """Return the lowest of the points that are no higher than their neighbours."""
     wide = np.concatenate([[np.inf], y, [np.inf]])
-    low = np.flatnonzero((y <= wide[:-2]) & (y <= wide[2:]))
+    low = np.flatnonzero((y <= wide[:-2]) & (y <= wide[2:]) & np.isfinite(y))
     order = low[np.argsort(y[low], kind="stable")]
-    return [int(k) for k in order[:VALLEYS]] or [int(np.argmin(y))]
+    return [int(k) for k in order[:VALLEYS]]
+
+
+def _depth(y: NDArray[np.float64], k: int) -> float:
+    """Return how low a valley may go: no farther down than it rises beside it."""
+    sides = np.concatenate([y[max(k - 1, 0) : k], y[k + 1 : k + 2]])
+    return float(y[k] - np.max(sides - y[k], initial=0.0))
 
 
 def _bottom(

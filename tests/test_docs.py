@@ -13,16 +13,19 @@ from pathlib import Path
 import pytest
 
 from linkage.commands import COMMANDS
+from linkage.design.driver import PLATE_KEYS
 from linkage.design.known import (
     ARM,
     BRAKE,
     CIRCUIT,
     DRIVER,
+    FIXED,
     FOOTWELL,
     FRICTION,
     HOSE,
     PART,
     PEDAL,
+    SHOE,
     SPRING,
     TARGET,
     TOP,
@@ -67,7 +70,8 @@ def test_every_command_is_in_the_readme(name: str) -> None:
 def test_every_key_is_in_the_readme() -> None:
     table = README.partition("| where | key | what |")[2].partition("\n\n")[0]
     keys = {*TOP, *PEDAL, *PART, *TARGET, *ARM, *FOOTWELL, *KINDS}
-    keys |= {*SPRING, *FRICTION, *DRIVER}
+    keys |= {*SPRING, *FRICTION, *DRIVER, *FIXED, *SHOE}
+    keys |= {key.name for key in PLATE_KEYS}
     keys |= {*VEHICLE, *CIRCUIT, *BRAKE, *HOSE, *VALVE}
     for kind in KINDS.values():
         for key in kind.KEYS:

@@ -14,20 +14,15 @@ from collections.abc import Iterator
 import numpy as np
 from msgspec import Struct
 
+from linkage.arm.lobes import holds, root
 from linkage.arm.plan import ArmPlan, refuse_nonsense
 from linkage.faults import DesignError, Fault
-from solvers.plane.bars import Bar, depth, weld_bars
+from solvers.jet import value
+from solvers.plane.bars import Bar, weld_bars
 from solvers.plane.pieces import Contour, OutlineError
 
-#: A boss that stands out of the bar by less, mm, makes no bump: nobody could file it.
-POKE = 0.05
 #: No piece of the outline shorter than this, mm: twice what cutting desks object to.
 LEAST_PIECE = 0.2
-#: Holes within this part of the way to the pad are braced from the pivot itself.
-NEAR = 0.45
-#: Width of a lobe's root to that of the bar: less than one, so that it never stands out
-#: on the bar's far side.
-ROOT = 0.9
 
 
 class ArmShape(Struct, frozen=True, kw_only=True, eq=False):
@@ -84,28 +79,16 @@ def end_of(plan: ArmPlan) -> complex:
     return plan.pad + ahead * (plan.boss("pad") + plan.pad_stand)
 
 
+def spine_of(plan: ArmPlan, end: complex) -> Bar:
+    """Return the bar from pivot to pad end."""
+    return Bar(a=plan.pivot, b=end, ra=plan.boss("pivot"), rb=plan.boss("pad"))
+
+
 def _bars(plan: ArmPlan, end: complex) -> Iterator[Bar]:
-    spine = Bar(a=plan.pivot, b=end, ra=plan.boss("pivot"), rb=plan.boss("pad"))
+    spine = spine_of(plan, end)
     yield spine
     for name, at in plan.holes.items():
-        if depth(spine, at) < plan.boss(name) - POKE:
-            yield from _lobe(spine, at, plan.boss(name))
-
-
-def _lobe(spine: Bar, at: complex, boss: float) -> Iterator[Bar]:
-    """Bars that carry one hole."""
-    way = spine.b - spine.a
-    reach = abs(way)
-    local = (at - spine.a) * way.conjugate() / reach
-    brace = local.real - abs(local.imag)
-    widens = bool(depth(spine, at) >= 0.0)
-    beyond = local.real >= reach
-    near = local.real < NEAR * reach or brace < 0.5 * spine.ra
-    if not beyond and (widens or near):
-        yield Bar(a=spine.a, b=at, ra=spine.ra, rb=boss)
-    if beyond or (widens and local.real > 0.0):
-        yield Bar(a=spine.b, b=at, ra=spine.rb, rb=boss)
-    if not (beyond or widens or near):
-        share = brace / reach
-        width = ROOT * (spine.ra + (spine.rb - spine.ra) * share)
-        yield Bar(a=spine.a + way * share, b=at, ra=width, rb=boss)
+        boss = plan.boss(name)
+        for hold in holds(spine, at, boss):
+            a, radius = root(hold, spine.a, spine.b, at, spine.ra, spine.rb)
+            yield Bar(a=complex(value(a)), b=at, ra=float(value(radius)), rb=boss)

@@ -18,6 +18,8 @@ NAMES: Mapping[str, Measure] = MappingProxyType(
         "cable pull": Measure.LENGTH,
         "distance": Measure.LENGTH,
         "angle": Measure.ANGLE,
+        "clearance": Measure.LENGTH,
+        "pad height": Measure.LENGTH,
     }
 )
 #: How many points ``between`` names, for the quantities that take it.

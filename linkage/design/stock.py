@@ -18,7 +18,8 @@ PIVOT_PIN, RUBBING = 16.0, 0.15
 PAD_HIGH, PAD_WIDE = 64.0, 60.0
 #: A shoe, mm: see `linkage.design.driver`.
 SHOE_SIZES = {"length": 310.0, "width": 125.0, "sole": 12.0, "height": 70.0}
-#: From the heel to the ball of the foot, mm (SAE manikin practice, second-hand).
-BALL = 203.0
+#: From the heel to the ball of the foot, of a shoe's length: 203 mm is SAE manikin
+#: practice, second-hand.
+BALL_SHARE = 203.0 / 310.0
 #: What stands for the thickness of a rod, mm (common practice, no source).
 ROD = 10.0

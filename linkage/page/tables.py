@@ -87,7 +87,7 @@ def targets(design: Design, rest: PedalRest, speech: Speech) -> list[Row]:
 
 
 def _got(rest: PedalRest, target: Target, speech: Speech) -> Row:
-    lacks = QUANTITIES[target.of].lacks(rest.pedal, target.which)
+    lacks = QUANTITIES[target.of].missing(rest.places.design, rest.pedal, target)
     if lacks:
         return {"got": "none", "met": None, "why": lacks}
     if not np.all(rest.sound()):

@@ -90,7 +90,7 @@ def _error(design: Design, line: int, key: str, wrong: str, right: str) -> Desig
 def _target_faults(design: Design, pedal: Pedal) -> Iterator[Fault]:
     for target in pedal.targets:
         key = f"pedal.{pedal.name}.target {target.number}"
-        lacks = QUANTITIES[target.of].lacks(pedal, target.which)
+        lacks = QUANTITIES[target.of].missing(design, pedal, target)
         if lacks:
             wrong = f"{pedal.name} has no {target.of}: {lacks}."
             right = "Take this target out, or add the part that it is about."

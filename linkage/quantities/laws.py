@@ -9,7 +9,7 @@ import numpy as np
 from linkage.motion.run import Run, move
 from linkage.parts.moving import Link, Step, sense_of_rate
 from solvers.jet import Jet, Late, Parts, lift, reciprocal, times, where
-from solvers.planar import between, length
+from solvers.planar import between, imag, length, real
 
 LEVERS = ("lever", "quadrant")
 
@@ -136,6 +136,27 @@ def corner(run: Run, names: tuple[str, ...]) -> Jet:
     """Angle at the middle one of three named points, 0 to pi."""
     a, b, c = (run.at(name) for name in names)
     return between(a - b, c - b)
+
+
+def clearance(run: Run) -> Jet:
+    """Least gap of what moves to what stands in its way; below 0 they overlap."""
+    from linkage.footwell.clearance import least_gap
+
+    return least_gap(run)
+
+
+def pad_height(run: Run) -> Jet:
+    """Height of the pad above the floor straight below it."""
+    places, pad = run.rest.places, run.arm.carry(run.rest.pad)
+    floor = places.design.footwell.floor
+    if floor is None:
+        return Jet(np.full(np.shape(run.travel.v), np.nan))
+    if not isinstance(floor, tuple):
+        return lift(imag(pad) - places.number(floor))
+    low, high = (places.form(end) for end in floor)
+    way = high - low
+    rise = imag(way) / real(way)
+    return lift(imag(pad - low) - real(pad - low) * rise)
 
 
 def _link(run: Run, which: int | None) -> Link:

@@ -6,7 +6,7 @@ from types import MappingProxyType
 from msgspec import Struct
 
 from linkage.design.quantity_names import NAMES
-from linkage.design.records import Part, Pedal, Target
+from linkage.design.records import Design, Part, Pedal, Target
 from linkage.motion.run import Run
 from linkage.quantities import laws
 from linkage.units import Measure
@@ -28,6 +28,8 @@ class Quantity(Struct, frozen=True, kw_only=True, eq=False):
         (run, target) -> Jet.
     lacks : callable
         (pedal, which) -> why this train has no such quantity, or None.
+    wants : callable
+        design -> what of the footwell it would need, or None.
     """
 
     name: str
@@ -35,6 +37,11 @@ class Quantity(Struct, frozen=True, kw_only=True, eq=False):
     lacks: Callable[[Pedal, str | int | None], str | None]
     by_size: bool = False
     farthest: bool = False
+    wants: Callable[[Design], str | None] = lambda _: None
+
+    def missing(self, design: Design, pedal: Pedal, target: Target) -> str | None:
+        """Return why a pedal of a design has no such quantity, or None."""
+        return self.lacks(pedal, target.which) or self.wants(design)
 
     @property
     def measure(self) -> Measure:
@@ -140,6 +147,19 @@ def _lacks_nothing(pedal: Pedal, which: str | int | None) -> str | None:
     return _stray(pedal, which)
 
 
+def _wants_floor(design: Design) -> str | None:
+    if design.footwell.floor is not None:
+        return None
+    return "the file has no floor: write [footwell] and floor = 0, say"
+
+
+def _wants_surroundings(design: Design) -> str | None:
+    footwell = design.footwell
+    if footwell.floor is not None or footwell.bulkhead is not None or footwell.fixed:
+        return None
+    return "the file has nothing to keep clear of: no floor, bulkhead or fixed thing"
+
+
 def _counted(parts: tuple[Part, ...], which: str | int | None) -> Part | None:
     if which is None:
         return parts[-1]
@@ -212,6 +232,18 @@ QUANTITIES: Mapping[str, Quantity] = MappingProxyType(
                 name="angle",
                 law=lambda run, target: laws.corner(run, target.between),
                 lacks=_lacks_nothing,
+            ),
+            Quantity(
+                name="clearance",
+                law=lambda run, _: laws.clearance(run),
+                lacks=_lacks_nothing,
+                wants=_wants_surroundings,
+            ),
+            Quantity(
+                name="pad height",
+                law=lambda run, _: laws.pad_height(run),
+                lacks=_lacks_nothing,
+                wants=_wants_floor,
             ),
         )
     }

@@ -20,11 +20,11 @@ from solvers.plane.measure import area, extents
 from solvers.plane.nearest import Nearest, closest, meet, nearest, paired
 from solvers.plane.pieces import (
     Contour,
+    Floats,
     Pieces,
     Points,
     contour_of,
     directions,
-    moved,
     pieces_of,
     points_of,
 )
@@ -37,8 +37,6 @@ SAME = 1e-9
 
 #: A touch is one where the points lie no farther apart, as a part of the size.
 TOUCH = 1e-12
-
-Moves = tuple[Points, Points, Points, NDArray[np.intp], NDArray[np.intp]]
 
 
 def doubled(points: ArrayLike, bulges: ArrayLike = 0.0) -> Contour:
@@ -90,10 +88,15 @@ class Motion(Struct, frozen=True, kw_only=True, eq=False):
         goal = self.about if self.to is None else self.to
         return np.asarray(self.about + (point - goal) * np.conj(self.turn))
 
-    def at(self, place: tuple[Any, ...]) -> "Motion":
-        """Return one place of it."""
-        to = None if self.to is None else np.asarray(self.to)[place]
-        return Motion(turn=np.asarray(self.turn)[place], about=self.about, to=to)
+    def at(self, places: Any) -> "Motion":
+        """Return some places of it."""
+        to = None if self.to is None else np.asarray(self.to)[places]
+        return Motion(turn=np.asarray(self.turn)[places], about=self.about, to=to)
+
+    def onward(self, move: Points) -> "Motion":
+        """Return the same with each place moved on."""
+        goal = self.about if self.to is None else self.to
+        return Motion(turn=self.turn, about=self.about, to=np.asarray(goal + move))
 
 
 #: A thing that stays where it is.
@@ -132,45 +135,61 @@ def apart(moving: Contour, fixed: Contour, motion: Motion = STILL) -> Nearest:
         the move that parts them, as they are before it.
     """
     moving, fixed = anticlockwise(moving), anticlockwise(fixed)
-    pieces, still = carried(moving, motion), pieces_of(fixed)
-    found = nearest(pieces, still)
-    for k in np.argwhere(_overlap(moving, fixed, pieces, still, motion)):
-        one = tuple(k)
-        here = contour_of(motion.at(one).carry(points_of(moving)), moving[:, 2])
-        found = _with(found, one, parting(here, fixed))
-    return found
+    found = nearest(carried(moving, motion), pieces_of(fixed))
+    met = overlapping(moving, fixed, motion)
+    if not met.any():
+        return found
+    if met.ndim == 0:
+        return parting(moving, fixed, motion)
+    return _with(found, met, parting(moving, fixed, motion.at(met)))
 
 
-def parting(a: Contour, b: Contour) -> Nearest:
-    """Return the least move of ``a`` that parts two overlapping outlines.
-
-    Both run anticlockwise. The gap is minus its length; it goes from ``a`` to ``b``.
-    """
-    p, q, way, i, j = (np.concatenate(each) for each in zip(*_moves(a, b), strict=True))
-    size = np.abs(q - p)
-    still, onward = pieces_of(b), CLEAR * float(np.ptp(a[:, :2]) + np.ptp(b[:, :2]))
-    for k in np.argsort(size, kind="stable"):
-        there = moved(a, shift=complex(q[k] - p[k] + onward * way[k]))
-        if not _overlap(there, b, pieces_of(there), still, STILL):
-            return Nearest(gap=-size[k], a=p[k], b=q[k], piece_a=i[k], piece_b=j[k])
-    raise ArithmeticError("no move parts the outlines")
-
-
-def _overlap(
-    moving: Contour, fixed: Contour, pieces: Pieces, still: Pieces, motion: Motion
+def overlapping(
+    moving: Contour, fixed: Contour, motion: Motion = STILL
 ) -> NDArray[np.bool_]:
-    """Return where the two share a point."""
+    """Return where two outlines overlap or touch, shape (p,)."""
+    pieces, still = carried(moving, motion), pieces_of(fixed)
     within_it = inside(fixed, pieces.start[..., 0])
-    back = motion.back(complex(still.start[0]))
-    return np.asarray(meet(pieces, still) | within_it | inside(moving, back))
+    holds_it = inside(moving, motion.back(complex(still.start[0])))
+    return np.asarray(meet(pieces, still) | within_it | holds_it)
 
 
-def _with(found: Nearest, at: tuple[Any, ...], one: Nearest) -> Nearest:
-    """Return the same with one place of it replaced."""
+def parting(a: Contour, b: Contour, motion: Motion = STILL) -> Nearest:
+    """Return the least moves of ``a`` that part two overlapping outlines.
+
+    Both run anticlockwise. The gap is minus the length of the move, from ``a`` to
+    ``b``.
+    """
+    p, q, way, piece_a, piece_b = _moves(a, b, motion)
+    size = np.where(np.isfinite(way), np.abs(q - p), np.inf)
+    order = np.argsort(size, axis=-1, kind="stable")
+    onward = CLEAR * float(np.ptp(a[:, :2]) + np.ptp(b[:, :2]))
+    chosen, left = order[..., 0], np.ones(order.shape[:-1], bool)
+    for rank in range(order.shape[-1]):
+        chosen = np.where(left, order[..., rank], chosen)
+        move = _picked(q - p + onward * way, chosen)
+        left = left & overlapping(a, b, motion.onward(move))
+        if not left.any():
+            break
+    return Nearest(
+        gap=-_picked(size, chosen),
+        a=_picked(p, chosen),
+        b=_picked(q, chosen),
+        piece_a=piece_a[chosen],
+        piece_b=piece_b[chosen],
+    )
+
+
+def _picked(x: Any, chosen: NDArray[np.intp]) -> Any:
+    return np.take_along_axis(x, chosen[..., None], -1)[..., 0]
+
+
+def _with(found: Nearest, met: NDArray[np.bool_], parted: Nearest) -> Nearest:
+    """Return the same with the places that overlap replaced."""
     changed = {}
     for name in found.__struct_fields__:
         column = np.array(getattr(found, name))
-        column[at] = getattr(one, name)
+        column[met] = getattr(parted, name)
         changed[name] = column
     return replace(found, **changed)
 
@@ -178,52 +197,77 @@ def _with(found: Nearest, at: tuple[Any, ...], one: Nearest) -> Nearest:
 # ------------------------------------------- places that can touch when moved apart
 
 
-def _moves(a: Contour, b: Contour) -> Iterator[Moves]:
-    """Return moves after which two outlines touch square: from, to, way, pieces."""
-    one, two = _Skin(a), _Skin(b)
+def _moves(a: Contour, b: Contour, motion: Motion) -> Any:
+    """Return moves after which two outlines touch square, shape (p, c) each.
+
+    Where it goes from and to, the way it goes (nan for a move that is none), and of
+    which pieces; those of shape (c,).
+    """
+    one, two = _Skin(a, motion), _Skin(b, STILL)
     with np.errstate(divide="ignore", invalid="ignore"):
-        yield from _corner_moves(one, two)
-        for sign in (1.0, -1.0):
-            yield _bowed(one, two, sign)
-    yield _outright(a, b)
+        found = [*_corner_moves(one, two), *(_bowed(one, two, s) for s in (1.0, -1.0))]
+    shape = np.broadcast_shapes(*(way.shape for _, _, way in found))
+    i, j = (index.ravel() for index in np.indices(shape[-2:]))
+    flat = [
+        [np.broadcast_to(x, shape).reshape(*shape[:-2], -1) for x in each]
+        for each in zip(*found, strict=True)
+    ]
+    start, end, way = _outright(one, a, b, motion)
+    last = ([start], [end], [way])
+    p, q, n = (np.concatenate(x + y, -1) for x, y in zip(flat, last, strict=True))
+    none = np.zeros(4, np.intp)
+    count = len(found)
+    return (
+        p,
+        q,
+        n,
+        np.append(np.tile(i, count), none),
+        np.append(np.tile(j, count), none),
+    )
 
 
 class _Skin:
     """An outline's corners and pieces, with what looks outward at each."""
 
-    def __init__(self, contour: Contour) -> None:
-        self.pieces = pieces_of(contour)
+    def __init__(self, contour: Contour, motion: Motion) -> None:
+        self.pieces = carried(contour, motion)
         first, last = directions(contour)
-        self.arrive, self.leave = -1j * np.roll(last, 1), -1j * first
-        turn = np.angle(self.leave * np.conj(self.arrive))
+        spin = np.asarray(motion.turn)[..., None]
+        arrive, leave = -1j * np.roll(last, 1), -1j * first
+        turn = np.angle(leave * np.conj(arrive))
+        self.arrive = arrive * spin
         self.turn = np.where(np.abs(turn) > np.pi - SAME, np.pi, turn)
-        self.side = np.where(self.pieces.sweep < 0.0, -1.0, 1.0)
+        self.side = np.where(pieces_of(contour).sweep < 0.0, -1.0, 1.0)
 
-    def looks(self, way: Points, axis: int) -> NDArray[np.bool_]:
-        """Return whether a corner can be touched from ``way``; corners along axis."""
-        shape = [1, 1]
-        shape[axis] = -1
-        arrive, turn = self.arrive.reshape(shape), self.turn.reshape(shape)
-        rel = np.angle(way * np.conj(arrive))
+    def looks(self, way: Points, at: Any) -> NDArray[np.bool_]:
+        """Return whether a corner can be touched from ``way``; ``at`` sets the axes."""
+        rel = np.angle(way * np.conj(self.arrive[at]))
         slack = np.sqrt(SAME)
-        return np.asarray((rel >= -slack) & (rel <= turn + slack))
+        return np.asarray((rel >= -slack) & (rel <= self.turn[at[1:]] + slack))
 
 
-def _corner_moves(one: _Skin, two: _Skin) -> Iterator[Moves]:
+#: How the arrays of one outline, and of the other, are set against each other.
+FIRST, SECOND = (..., slice(None), None), (..., None, slice(None))
+
+Move = tuple[Points, Points, Points]
+
+
+def _corner_moves(one: _Skin, two: _Skin) -> Iterator[Move]:
     p, q = paired(one.pieces, two.pieces)
-    ends = np.broadcast_arrays(p.start, q.start)
-    way = _unit(ends[1] - ends[0])
-    yield _kept(ends[0], ends[1], way, one.looks(-way, 0) & two.looks(way, 1))
+    way = _unit(q.start - p.start)
+    good = one.looks(-way, FIRST) & two.looks(way, SECOND)
+    yield _kept(p.start, q.start, way, good)
     foot = closest(p.start, q)
     out = _outward(q, foot, two.side)
-    yield _kept(p.start, foot, out, _along(foot - p.start, out) & one.looks(-out, 0))
+    good = _along(foot - p.start, out) & one.looks(-out, FIRST)
+    yield _kept(p.start, foot, out, good)
     foot = closest(q.start, p)
     out = _outward(p, foot, one.side[:, None])
-    square = _along(q.start - foot, -out) & two.looks(-out, 1)
-    yield _kept(foot, q.start, -out, square)
+    good = _along(q.start - foot, -out) & two.looks(-out, SECOND)
+    yield _kept(foot, q.start, -out, good)
 
 
-def _bowed(one: _Skin, two: _Skin, sign: float) -> Moves:
+def _bowed(one: _Skin, two: _Skin, sign: float) -> Move:
     """Return moves along the line square to two pieces, one of them an arc."""
     p, q = paired(one.pieces, two.pieces)
     way = sign * _unit(q.centre - p.centre)
@@ -240,20 +284,32 @@ def _bowed(one: _Skin, two: _Skin, sign: float) -> Moves:
     return _kept(start, end, way, held & bowed & _along(end - start, way))
 
 
-def _outright(a: Contour, b: Contour) -> Moves:
+def _outright(one: _Skin, a: Contour, b: Contour, motion: Motion) -> Move:
     """Return the level and upright moves that part two outlines whatever they are."""
-    (low_a, high_a), (low_b, high_b) = extents(a), extents(b)
-    far = np.array(
+    low_b, high_b = extents(b)
+    reach = [_reach(a, motion, way) for way in (1, 1j, -1, -1j)]
+    far = np.stack(
         [
-            high_b.real - low_a.real,
-            high_b.imag - low_a.imag,
-            high_a.real - low_b.real,
-            high_a.imag - low_b.imag,
-        ]
+            high_b.real + reach[2],
+            high_b.imag + reach[3],
+            reach[0] - low_b.real,
+            reach[1] - low_b.imag,
+        ],
+        axis=-1,
     )
-    way = np.array([1, 1j, -1, -1j])
-    start, none = np.full(4, complex(points_of(a)[0])), np.zeros(4, np.intp)
-    return start, start + far * way, way, none, none
+    way = np.broadcast_to(np.array([1, 1j, -1, -1j]), far.shape)
+    start = np.broadcast_to(one.pieces.start[..., :1], far.shape)
+    return start, start + far * way, way
+
+
+def _reach(contour: Contour, motion: Motion, way: complex) -> Floats:
+    """Return how far an outline reaches along a unit vector, no less, at each place."""
+    pieces = carried(contour, motion)
+    centre = np.where(pieces.straight, pieces.start, pieces.centre)
+    radius = np.where(pieces.straight, 0.0, pieces.radius)
+    ends = np.real(pieces.start * np.conj(way))
+    each = np.maximum(ends, np.real(centre * np.conj(way)) + radius)
+    return np.asarray(np.max(each, axis=-1))
 
 
 def _outward(pieces: Pieces, at: Points, side: Any) -> Points:
@@ -273,7 +329,6 @@ def _unit(z: Points) -> Points:
     return np.asarray(z / np.abs(z))
 
 
-def _kept(p: Points, q: Points, way: Points, good: NDArray[np.bool_]) -> Moves:
-    p, q, way = np.broadcast_arrays(p, q, way)
-    i, j = np.nonzero(good & np.isfinite(way))
-    return p[i, j], q[i, j], way[i, j], i, j
+def _kept(p: Points, q: Points, way: Points, good: NDArray[np.bool_]) -> Move:
+    """Return moves, those that are no good with a way of nan."""
+    return p, q, np.where(good, way, complex(np.nan, np.nan))

@@ -52,11 +52,18 @@ def gap(a: Hull, b: Hull | HalfPlane) -> Jet:
         return _over(a, b)
     one, two = _Discs(a), _Discs(b)
     with np.errstate(divide="ignore", invalid="ignore"):
-        found = [_between(one, two, n, k) for n, k in _ways(one, two)]
-        sizes = np.stack(np.broadcast_arrays(*(size for size, _, _ in found)))
-        best = np.nanargmax(np.where(np.isnan(sizes), -np.inf, sizes), axis=0)
+        ways, edges = _ways(one, two)
+        sizes = -two.reach(-ways) - one.reach(ways)
+        sizes = np.where(np.isnan(sizes), -np.inf, sizes)
+    best = np.argmax(sizes, axis=0)
     size = np.take_along_axis(sizes, best[None], 0)[0]
-    return Jet.later(size, lambda: _parts(one, two, found, best))
+    return Jet.later(size, lambda: _parts(one, two, ways, edges, best))
+
+
+def bound(a: Hull, b: Hull) -> Any:
+    """Return a number that the gap is never below: that of circles round both."""
+    (at, size), (there, wide) = _Discs(a).circle(), _Discs(b).circle()
+    return np.abs(there - at) - size - wide
 
 
 def least(gaps: Sequence[Jet]) -> Jet:
@@ -99,18 +106,32 @@ class _Discs:
     def __len__(self) -> int:
         return len(self.at)
 
-    def reach(self, n: Any) -> tuple[Any, Any]:
-        """Return the greatest of n.x over the hull, and the disc that has it."""
-        each = []
-        for at, r, span in zip(self.at, self.r, self.spans, strict=True):
-            far = dot(at, n) + r
-            if span is not None:
-                ahead = np.mod(np.angle(n) - span[0], 2.0 * np.pi)
-                far = np.where(ahead <= span[1], far, -np.inf)
-            each.append(far)
-        sizes = np.stack(np.broadcast_arrays(*each))
-        best = np.argmax(sizes, axis=0)
-        return np.take_along_axis(sizes, best[None], 0)[0], best
+    def reach(self, n: Any) -> Any:
+        """Return the greatest of n.x over the hull."""
+        far: Any = -np.inf
+        for disc in range(len(self)):
+            far = np.maximum(far, self.along(disc, n))
+        return far
+
+    def along(self, disc: int, n: Any) -> Any:
+        """Return the greatest of n.x over one disc, or over the arc that is meant."""
+        far = dot(self.at[disc], n) + self.r[disc]
+        span = self.spans[disc]
+        if span is None:
+            return far
+        ahead = np.mod(np.angle(n) - span[0], 2.0 * np.pi)
+        return np.where(ahead <= span[1], far, -np.inf)
+
+    def reaching(self, n: Any) -> Any:
+        """Return the disc that has the greatest of n.x."""
+        each = (self.along(disc, n) for disc in range(len(self)))
+        return np.argmax(np.stack(np.broadcast_arrays(*each)), axis=0)
+
+    def circle(self) -> tuple[Any, Any]:
+        """Return middle and radius of a circle that holds the hull."""
+        middle = sum(self.at) / len(self)
+        each = (np.abs(at - middle) + r for at, r in zip(self.at, self.r, strict=True))
+        return middle, np.max(np.stack(np.broadcast_arrays(*each)), axis=0)
 
     def edges(self) -> Iterator[tuple[Any, int, int]]:
         """Return the outward direction of each edge, and the discs that it joins."""
@@ -130,35 +151,29 @@ class _Discs:
 Edge = tuple[str, int, int]
 
 
-def _ways(one: _Discs, two: _Discs) -> Iterator[tuple[Any, Edge]]:
-    """Return directions from one hull to the other, and what edge they are square to."""
+def _ways(one: _Discs, two: _Discs) -> tuple[Any, list[Edge]]:
+    """Return directions from one hull to the other, and what edge each is square to."""
+    found: list[tuple[Any, Edge]] = []
     for i in range(len(one)):
         for j in range(len(two)):
             way = two.at[j] - one.at[i]
-            yield way / np.abs(way), ("", i, j)
-    for n, i, k in one.edges():
-        yield n, ("a", i, k)
-    for n, i, k in two.edges():
-        yield -n, ("b", i, k)
+            found.append((way / np.abs(way), ("", i, j)))
+    found += [(n, ("a", i, k)) for n, i, k in one.edges()]
+    found += [(-n, ("b", i, k)) for n, i, k in two.edges()]
+    ways = np.stack(np.broadcast_arrays(*(n for n, _ in found)))
+    return ways, [edge for _, edge in found]
 
 
-def _between(one: _Discs, two: _Discs, n: Any, edge: Edge) -> tuple[Any, Any, Edge]:
-    far, _ = one.reach(n)
-    near, _ = two.reach(-n)
-    return -near - far, n, edge
-
-
+@np.errstate(divide="ignore", invalid="ignore")  # of discs that do not count here
 def _parts(
-    one: _Discs, two: _Discs, found: list[tuple[Any, Any, Edge]], best: Any
+    one: _Discs, two: _Discs, ways: Any, edges: list[Edge], best: Any
 ) -> tuple[Any, Any, Any]:
     """Return the derivatives of the gap: of both discs' points, along the way found."""
     first: Any = None
     rest: Any = None
-    for k, (_, n, edge) in enumerate(found):
-        mask = best == k
-        if not mask.any():
-            continue
-        n = np.where(np.isnan(n), 0.0, n)
+    for k in np.unique(best):
+        mask, edge = best == k, edges[k]
+        n = np.where(np.isnan(ways[k]), 0.0, ways[k])
         for side, sign, own in ((one, -1.0, "a"), (two, 1.0, "b")):
             for disc, weight in _weights(one, two, n, edge, own):
                 held = np.where(mask, weight, 0.0)
@@ -178,11 +193,11 @@ def _weights(
     own, other = (one, two) if side == "a" else (two, one)
     out = n if side == "a" else -n
     if kind != side:
-        _, disc = own.reach(out)
+        disc = own.reaching(out)
         for each in np.unique(disc):
             yield int(each), disc == each
         return
-    _, disc = other.reach(-out)
+    disc = other.reaching(-out)
     points = np.stack(
         np.broadcast_arrays(*(other.touch(j, -out) for j in range(len(other))))
     )

@@ -6,7 +6,7 @@ import pytest
 from solvers.jet import Jet, seed
 from solvers.plane.apart import apart, doubled
 from solvers.plane.belt import belt
-from solvers.plane.hulls import HalfPlane, Hull, gap, least
+from solvers.plane.hulls import HalfPlane, Hull, bound, gap, least
 from solvers.plane.pieces import Contour, circle, contour_of
 from tests.cases_count import many
 
@@ -44,6 +44,7 @@ def test_hulls_agree_with_their_outlines_apart_and_overlapping() -> None:
         got = float(gap(hull(a), hull(b)).v)
         assert got == pytest.approx(float(apart(outline(a), outline(b)).gap), abs=1e-8)
         assert got == pytest.approx(float(gap(hull(b), hull(a)).v), abs=1e-9)
+        assert float(bound(hull(a), hull(b))) <= got + 1e-9
         signs.add(got > 0.0)
     assert signs == {True, False}
 
