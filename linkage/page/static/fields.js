@@ -43,7 +43,7 @@ function drawGroup(group, [, fields]) {
   follow(group.lastChild, fields, ({ path, kind }) => `${spot(path)} ${kind === "choice"}`, makeRow, drawRow);
 }
 
-/** A field is the same one when its number has gone from "back" to "ahead". */
+/** A field is the same one when its word has turned, "back" into "ahead". */
 function spot(path) {
   return path.replace(/(back|ahead)$/, "x").replace(/(down|up)$/, "z");
 }
