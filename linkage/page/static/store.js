@@ -98,6 +98,7 @@ export function lay(preview) {
     panels: over(base.panels, preview.panels, "id"),
     points: over(base.points, preview.points, "id"),
     lengths: preview.lengths ?? base.lengths,
+    travel: preview.travel ?? base.travel,
     fixed: preview.fixed ?? base.fixed,
   };
   emit("shown", store.result);
