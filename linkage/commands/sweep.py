@@ -23,6 +23,7 @@ from linkage.commands.frame import (
     read,
 )
 from linkage.commands.places import places_of
+from linkage.faults import DesignError, Fault
 
 if TYPE_CHECKING:
     from export.files import Output
@@ -31,7 +32,7 @@ if TYPE_CHECKING:
     from linkage.sweeping import Sweep
 
 FORMS = (".svg", ".png", ".pdf", ".csv", ".json")
-PICTURES = FORMS[:3]
+PICTURES, TABLES = FORMS[:3], FORMS[3:]
 
 
 @click.command()
@@ -66,8 +67,11 @@ def sweep(
     Exit code 1 where a limit is met.
     """
     check_endings(outputs, FORMS)
+    _check_mix(file, working=working, as_json=as_json)
     design = read(file)
     names = pedals(design, pedal)
+    if any(Path(path).suffix.lower() in TABLES for path in outputs):
+        names = (one_pedal(design, pedal, "a .csv or .json table"),)
     if outputs:
         check_room(outputs, _stamp(design), force=force)
     places, count = places_of(file, at, positions)
@@ -87,6 +91,14 @@ def sweep(
     if outputs:
         put(_outputs(design, found, outputs, door_left=door == "left"), force=force)
     return DONE_BUT if any(each.limit for each in found.values()) else DONE
+
+
+def _check_mix(file: str, *, working: bool, as_json: bool) -> None:
+    """Refuse a working where nobody would read it."""
+    if working and as_json:
+        wrong = "it is worked out for people, and --json tells a program."
+        fault = Fault(file=file, key="--working", wrong=wrong, right="Leave one out.")
+        raise DesignError([fault])
 
 
 def _swept(

@@ -26,15 +26,15 @@ def told(what: str, formula: str, numbers: str, result: float, unit: str) -> lis
 
 
 def perpendicular(
-    lines: list[str], what: str, pivot: complex, a: complex, b: complex
+    lines: list[str], name: str, what: str, pivot: complex, a: complex, b: complex
 ) -> float:
-    """Say how far a pivot is from the line through two points."""
+    """Say how far a pivot is from the line through two points; ``name`` it."""
     way, arm = (b - a) / abs(b - a), a - pivot
     size = abs((np.conj(way) * arm).imag)
     lines += told(
         f"perpendicular from {what} to the line of pull or push",
-        "p = |ux * (z - pz) - uz * (x - px)|, u along the line",
-        f"|{short(way.real)} * {short(arm.imag)} - {short(way.imag)} * {short(arm.real)}|",
+        f"{name} = |ux * tz - uz * tx|",
+        f"|{put(way.real)} * {put(arm.imag)} - {put(way.imag)} * {put(arm.real)}|",
         float(size),
         "mm",
     )
@@ -44,10 +44,12 @@ def perpendicular(
 def turn_of(lines: list[str], now: float, rest: float) -> float:
     """Say by how much a lever has turned, rad."""
     turn = math.remainder(now - rest, 2.0 * math.pi)
+    rounds = round((turn - now + rest) / (2.0 * math.pi))
+    whole = f" {'+' if rounds > 0 else '-'} {abs(rounds) * 360}" if rounds else ""
     lines += told(
         "turn of the lever from rest",
-        "turn = psi - psi at rest",
-        f"{short(math.degrees(now))} - {short(math.degrees(rest))}",
+        f"swing = psi - rested{whole}",
+        f"{put(math.degrees(now))} - {put(math.degrees(rest))}{whole}",
         math.degrees(turn),
         "deg",
     )
@@ -57,6 +59,12 @@ def turn_of(lines: list[str], now: float, rest: float) -> float:
 def short(number: float, digits: int = 6) -> str:
     """Return a number without idle zeros."""
     return trim(number, digits)
+
+
+def put(number: float) -> str:
+    """Return a number as it is put into a formula: below 0 in brackets."""
+    text = short(number)
+    return f"({text})" if text.startswith("-") else text
 
 
 def place_of(z: object) -> complex:

@@ -20,12 +20,15 @@ from linkage.words.worked_lines import (
     perpendicular,
     place_of,
     plain,
+    put,
     short,
     told,
     turn_of,
 )
 from solvers.derive.working import working
 
+#: Degrees of one rad, as it is put into a formula.
+IN_DEGREES = "57.29578"
 #: Factors of the ratio: as they are written, and their values.
 Gain = list[tuple[str, float]]
 
@@ -59,11 +62,21 @@ def stage(run: Run, index: int, frame: Frame) -> tuple[list[str], Frame, Gain | 
                 lines, part, taken, gain, last=_last(run, index)
             )
         if isinstance(part, QuadrantRest):
-            lines += lines_of(
-                working("unrolled", {"p": taken, "k": 0.0, "a": plain(part.radius)})
-            )
+            _unrolled(lines, taken, plain(part.radius))
         return lines, frame, gain
     raise TypeError(f"no working for {type(part).__name__}")
+
+
+def _unrolled(lines: list[str], taken: float, radius: float) -> None:
+    """Say how far a quadrant has turned."""
+    (line,) = working("unrolled", {"taken": taken, "a": radius})
+    lines += told(
+        line.what,
+        f"{line.formula}, in deg",
+        f"{IN_DEGREES} * {short(taken)} / {short(radius)}",
+        line.result,
+        line.unit,
+    )
 
 
 def _last(run: Run, index: int) -> bool:
@@ -106,15 +119,15 @@ def _slider(
     lines += told(
         "stroke of the piston",
         "stroke = max(0, e - free_play)",
-        f"max(0, {short(moved)} - {short(play)})",
+        f"max(0, {put(moved)} - {short(play)})",
         max(0.0, moved - play),
         "mm",
     )
     end = place_of(run.steps[-1].link.far())
-    p = perpendicular(lines, f"the {frame.name}'s pivot", frame.pivot, hole, end)
+    h = perpendicular(lines, "h", f"the {frame.name}'s pivot", frame.pivot, hole, end)
     lean = worked[3].result
     return [
-        (f"cos({short(lean)} deg) / {short(p)}", math.cos(math.radians(lean)) / p),
+        (f"cos({short(lean)} deg) / {short(h)}", math.cos(math.radians(lean)) / h),
     ]
 
 
@@ -125,19 +138,19 @@ def _rod_lever(
     numbers = {
         "x": hole.real,
         "z": hole.imag,
-        "px": pivot.real,
-        "pz": pivot.imag,
+        "qx": pivot.real,
+        "qz": pivot.imag,
         "c": abs(arm),
-        "r": plain(part.link),
+        "rod": plain(part.link),
         "side": float(np.ravel(part.sign)[0]),
     }
     worked = working("swing", numbers)
     lines += lines_of(worked)
     turn = turn_of(lines, math.radians(worked[-1].result), cmath.phase(arm))
     now = pivot + arm * cmath.exp(1j * turn)
-    p = perpendicular(lines, f"the {frame.name}'s pivot", frame.pivot, hole, now)
-    q = perpendicular(lines, "the lever's pivot", pivot, hole, now)
-    return Frame(pivot, turn, "lever"), [(f"{short(q)} / {short(p)}", q / p)]
+    h = perpendicular(lines, "h", f"the {frame.name}'s pivot", frame.pivot, hole, now)
+    q = perpendicular(lines, "q", "the driven lever's pivot", pivot, hole, now)
+    return Frame(pivot, turn, "lever"), [(f"{short(q)} / {short(h)}", q / h)]
 
 
 def _near_end(lines: list[str], near: RunRest, frame: Frame) -> tuple[float, Gain]:
@@ -148,8 +161,8 @@ def _near_end(lines: list[str], near: RunRest, frame: Frame) -> tuple[float, Gai
         pull = drum * abs(frame.turn)
         lines += told(
             "cable drawn off the drum",
-            "p = drum * |turn|, in rad",
-            f"{short(drum)} * {short(abs(frame.turn))}",
+            "p = drum * |turn|, turn in rad",
+            f"{short(drum)} * {short(abs(math.degrees(frame.turn)))} / {IN_DEGREES}",
             pull,
             "mm",
         )
@@ -168,12 +181,13 @@ def _near_end(lines: list[str], near: RunRest, frame: Frame) -> tuple[float, Gai
         worked = working("drawn", numbers)
         lines += lines_of(worked)
         pull = worked[-1].result
-        p = perpendicular(lines, f"the {frame.name}'s pivot", frame.pivot, hole, guide)
-        gain = [(f"1 / {short(p)}", 1.0 / p)]
+        pivot = f"the {frame.name}'s pivot"
+        h = perpendicular(lines, "h", pivot, frame.pivot, hole, guide)
+        gain = [(f"1 / {short(h)}", 1.0 / h)]
     lines += told(
         "what reaches the far end",
         "taken = max(0, p - slack)",
-        f"max(0, {short(pull)} - {short(slack)})",
+        f"max(0, {put(pull)} - {short(slack)})",
         max(0.0, pull - slack),
         "mm",
     )
@@ -185,11 +199,10 @@ def _cable_lever(
 ) -> tuple[Frame, Gain]:
     pivot, arm, line = place_of(part.pivot), place_of(part.arm), place_of(part.line)
     numbers = {
-        "p": taken,
-        "k": 0.0,
-        "rest": plain(part.link),
-        "d": abs(line),
-        "base": cmath.phase(line),
+        "taken": taken,
+        "free": plain(part.link),
+        "span": abs(line),
+        "toward": cmath.phase(line),
         "c": abs(arm),
         "side": float(np.ravel(part.sign)[0]),
     }
@@ -199,5 +212,5 @@ def _cable_lever(
     if last:
         return Frame(pivot, turn, "lever"), gain
     now = pivot + arm * cmath.exp(1j * turn)
-    q = perpendicular(lines, "the lever's pivot", pivot, pivot + line, now)
+    q = perpendicular(lines, "q", "the driven lever's pivot", pivot, pivot + line, now)
     return Frame(pivot, turn, "lever"), [*gain, (short(q), q)]

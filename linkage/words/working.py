@@ -13,13 +13,15 @@ import numpy as np
 from linkage.design.records import Design
 from linkage.motion.rest import PedalRest
 from linkage.motion.run import Run, move
-from linkage.parts.cable import CableRest
+from linkage.parts.cable import CableRest, RunRest
+from linkage.parts.cylinder import CylinderRest
 from linkage.parts.lever import LeverRest
 from linkage.quantities import laws
 from linkage.sweeping import sweep
 from linkage.units import say
-from linkage.words.worked_lines import place_of, short, told
-from linkage.words.worked_parts import Frame, stage
+from linkage.words.worked_lines import place_of, put, short, told
+from linkage.words.worked_parts import IN_DEGREES, Frame, stage
+from linkage.words.worked_symbols import glossary
 
 
 def working_text(design: Design, pedal: str, at: list[float] | None = None) -> str:
@@ -39,9 +41,11 @@ def working_text(design: Design, pedal: str, at: list[float] | None = None) -> s
         travels = travels[-1:]
     inch = " (1 in is 25.4)" if design.units == "in" else ""
     lines = [f"{pedal}: worked by hand. x forward, z up, mm{inch}; angles from +x."]
-    for travel in travels:
+    told_of = [(travel, list(_place(rest, travel))) for travel in travels]
+    lines += glossary(line for _, place in told_of for line in place)
+    for travel, place in told_of:
         lines += ["", f"  After {_travel(design, travel)} of pad"]
-        lines += [f"    {line}" for line in _place(rest, travel)]
+        lines += [f"    {line}".rstrip() for line in place]
     return "\n".join(lines) + "\n"
 
 
@@ -65,8 +69,8 @@ def _place(rest: PedalRest, travel: float) -> Iterator[str]:
     turn = sense * travel / radius
     yield from told(
         "turn of the arm (anticlockwise positive)",
-        "turn = travel / R" if sense > 0.0 else "turn = -travel / R",
-        f"{short(sense * travel)} / {short(radius)}",
+        f"turn = {'' if sense > 0.0 else '-'}travel / R, in deg",
+        f"{IN_DEGREES} * {put(sense * travel)} / {short(radius)}",
         math.degrees(turn),
         "deg",
     )
@@ -89,6 +93,16 @@ def _place(rest: PedalRest, travel: float) -> Iterator[str]:
     yield from _ratio(run, factors, product)
 
 
+def _formula(run: Run) -> str:
+    """Return how the ratio comes of what was worked out for each part."""
+    part = run.rest.parts[-1]
+    before = ", and * q / h of each part before" if len(run.rest.parts) > 1 else ""
+    if isinstance(part, CylinderRest):
+        return f"ratio = R * cos(lean) / h{before}"
+    run_of: RunRest = getattr(part, "run")  # noqa: B009 - any part a cable drives
+    return f"ratio = R / {'h' if run_of.drum is None else 'drum'}{before}"
+
+
 def _ends_cabled(rest: PedalRest, index: int) -> bool:
     """Return True for a cable-driven part that ends the train: pull is its answer."""
     part = rest.parts[index]
@@ -106,8 +120,8 @@ def _ratio(run: Run, factors: list[str], product: float) -> Iterator[str]:
         exact = math.degrees(float(np.ravel(laws.lever_rate(run).v)[0]))
         yield from told(
             "turn of the lever for each mm of pad",
-            "rate = 1 / (R * product of perpendiculars), in deg",
-            f"57.29578 / ({' * '.join(factors)})",
+            "rate = 1 / (R * the q / h of each part), in deg",
+            f"{IN_DEGREES} / ({' * '.join(factors)})",
             rate,
             "deg/mm",
         )
@@ -115,7 +129,7 @@ def _ratio(run: Run, factors: list[str], product: float) -> Iterator[str]:
         rate = product
         exact = float(np.ravel(laws.ratio(run).v)[0])
         yield from told(
-            "ratio, by perpendiculars", "ratio", " * ".join(factors), rate, ""
+            "ratio, by perpendiculars", _formula(run), " * ".join(factors), rate, ""
         )
     if math.isnan(exact):
         yield "the sweep gives no ratio here: slack is not taken up"

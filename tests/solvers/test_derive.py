@@ -171,23 +171,22 @@ PUT = {
     "swing": {
         "x": -3.0,
         "z": 0.0,
-        "px": 1.0,
-        "pz": 3.0,
+        "qx": 1.0,
+        "qz": 3.0,
         "c": 5.0,
-        "r": 6.0,
+        "rod": 6.0,
         "side": -1.0,
     },
     "drawn": {"x": 3.0, "z": 4.0, "gx": -9.0, "gz": -1.0, "rest": 10.0},
     "shortened": {
-        "p": 9.0,
-        "k": 2.0,
-        "rest": 60.0,
-        "d": 70.0,
-        "base": -0.5,
+        "taken": 7.0,
+        "free": 60.0,
+        "span": 70.0,
+        "toward": -0.5,
         "c": 45.0,
         "side": 1.0,
     },
-    "unrolled": {"p": 12.0, "k": 1.5, "a": 30.0},
+    "unrolled": {"taken": 10.5, "a": 30.0},
 }
 
 
@@ -214,7 +213,7 @@ def test_a_pocket_calculator_gets_the_result(name: str) -> None:
 def test_a_line_reads_like_a_book() -> None:
     assert working("swing", PUT["swing"])[0] == Line(
         what="the point from the pivot",
-        formula="d = sqrt((x - px)^2 + (z - pz)^2)",
+        formula="d = sqrt((x - qx)^2 + (z - qz)^2)",
         with_numbers="d = sqrt((-3 - 1)^2 + (0 - 3)^2)",
         result=5.0,
         unit="mm",
@@ -233,13 +232,18 @@ def test_the_working_of_a_published_slider() -> None:
 
 SUBSTITUTED: dict[str, tuple[str, dict[str, Any]]] = {
     "slider": ("e", {"x": "u", "z": "w", "sx": 0, "sz": 0, "axis": 0, "rod": "r"}),
-    "swing": ("psi", {"px": 0, "pz": 0}),
+    "swing": ("psi", {"qx": 0, "qz": 0, "rod": "r"}),
     "drawn": ("p", {"gx": 0, "gz": 0, "rest": "l"}),
     "shortened": (
         "psi",
-        {"rest": "r", "d": "sqrt(x**2 + z**2)", "base": "atan2(z, x)"},
+        {
+            "taken": "p - k",
+            "free": "r",
+            "span": "sqrt(x**2 + z**2)",
+            "toward": "atan2(z, x)",
+        },
     ),
-    "unrolled": ("theta", {}),
+    "unrolled": ("theta", {"taken": "p - k"}),
 }
 
 
@@ -263,15 +267,15 @@ def test_the_working_is_the_derived_closure(name: str) -> None:
 
 def test_all_that_is_wrong_is_said_at_once() -> None:
     with pytest.raises(ValueError) as fault:
-        working("unrolled", {"p": math.nan, "k": 1.0, "q": 2.0})
-    assert str(fault.value) == "a is missing; q is not known; p is not finite"
+        working("unrolled", {"taken": math.nan, "q": 2.0})
+    assert str(fault.value) == "a is missing; q is not known; taken is not finite"
 
 
 def test_a_linkage_that_does_not_close_says_where() -> None:
     short = {**PUT["slider"], "rod": 10.0}
     with pytest.raises(ValueError, match=re.escape("e = u + side * sqrt(rod^2 - w^2)")):
         working("slider", short)
-    long = {**PUT["swing"], "r": 60.0}
+    long = {**PUT["swing"], "rod": 60.0}
     with pytest.raises(ValueError, match="does not close: corner"):
         working("swing", long)
 
