@@ -64,6 +64,7 @@ def test_an_import_loads_nothing_heavy(code: str, allowed: set[str]) -> None:
         (["sweep", "--help"], set()),
         (["place", "--help"], set()),
         (["effort", "--help"], set()),
+        (["budget", "--help"], set()),
         (["cut", "--help"], set()),
         (["open", "--help"], set()),
         (["sweep", "brake.toml", "--json"], {"numpy"}),
@@ -80,6 +81,14 @@ def test_a_command_loads_what_it_needs(
     (tmp_path / "brake.toml").write_bytes((ROOT / BRAKE).read_bytes())
     code = f"sys.argv[1:] = {words!r}; from linkage.commands import main; main()"
     assert loaded(code, tmp_path) <= allowed
+
+
+def test_a_budget_loads_numpy_alone(tmp_path: Path) -> None:
+    manual = ROOT / "examples" / "brake-manual.toml"
+    (tmp_path / "brake.toml").write_bytes(manual.read_bytes())
+    words = ["budget", "brake.toml"]
+    code = f"sys.argv[1:] = {words!r}; from linkage.commands import main; main()"
+    assert loaded(code, tmp_path) <= {"numpy"}
 
 
 @pytest.mark.parametrize(
