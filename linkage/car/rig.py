@@ -21,6 +21,7 @@ from linkage.design.records import Design
 from linkage.faults import DesignError
 from linkage.loads.burden import Burden, Rubbing, burden_of, friction_faults
 from linkage.loads.equilibrium import Load, forces
+from linkage.loads.foot import Push, hip_faults, hip_of
 from linkage.motion.ends import find_limit
 from linkage.motion.rest import PedalRest, at_rest
 from linkage.motion.run import move
@@ -250,7 +251,7 @@ def rig_of(
     pedal: str,
     *,
     values: Mapping[str, Any] = NOTHING,
-    hip: complex | None = None,
+    push: Push | None = None,
     dead: bool = False,
 ) -> Rig:
     """Return a pedal with its brakes.
@@ -263,8 +264,8 @@ def rig_of(
     values : mapping
         Numbers to use in place of the file's, by path, in internal units; of a default
         too.
-    hip : complex, optional
-        The foot pushes along the line from there; else along the pad's path.
+    push : {"path", "leg"}, optional
+        Which way the foot pushes; left out, along the leg where the file has a hip.
     dead : bool
         True for a booster without assist.
 
@@ -276,7 +277,8 @@ def rig_of(
     owner = design.pedals[pedal]
     rest = at_rest(Places(design, values), owner)
     faults = [*rest.faults(), *drive_faults(design, owner)]
-    faults += friction_faults(rest)
+    hip = hip_of(design, push)
+    faults += [*friction_faults(rest), *hip_faults(rest, hip)]
     if faults:
         raise DesignError(faults)
     ledger = Ledger(rest.places)

@@ -23,11 +23,11 @@ from linkage.commands.frame import (
     read,
 )
 from linkage.commands.places import places_of
-from linkage.faults import DesignError, Fault
 
 if TYPE_CHECKING:
     from linkage.design.records import Design
-    from linkage.pressing.press import Loaded, Push, Stated
+    from linkage.loads.foot import Push
+    from linkage.pressing.press import Loaded, Stated
     from linkage.sheets.stamp import Stamp
 
 FORMS = (".svg", ".png", ".pdf", ".csv", ".json")
@@ -120,8 +120,7 @@ def _stated(file: str, given: dict[str, str | None]) -> "tuple[Stated, float] | 
     ------
     DesignError
     """
-    from linkage.design.grammar import read_number
-    from linkage.design.terms import Misread
+    from linkage.commands.sizes import stated_size
     from linkage.units import Measure
 
     measures: dict[Stated, Measure] = {
@@ -130,24 +129,7 @@ def _stated(file: str, given: dict[str, str | None]) -> "tuple[Stated, float] | 
         "pressure": Measure.PRESSURE,
         "torque": Measure.TORQUE,
     }
-    asked = [name for name in measures if given[name] is not None]
-    if len(asked) > 1:
-        wrong = f"says what is stated, and so does --{asked[0]}."
-        _refuse(file, asked[1], wrong, "Give one of them.")
-    for name in asked:
-        try:
-            size = read_number(given[name] or "", measures[name])
-        except Misread as misread:
-            _refuse(file, name, misread.wrong, misread.right)
-        if size.kind != "fixed" or size.give is not None or size.nominal < 0.0:
-            wrong = f'"{size.text}" is not one size from 0 up.'
-            _refuse(file, name, wrong, "Write one number with its unit.")
-        return name, size.nominal
-    return None
-
-
-def _refuse(file: str, name: str, wrong: str, right: str) -> None:
-    raise DesignError([Fault(file=file, key=f"--{name}", wrong=wrong, right=right)])
+    return stated_size(file, given, measures)
 
 
 def _loaded(

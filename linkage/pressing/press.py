@@ -14,13 +14,13 @@ from linkage.design.records import Design, Pedal
 from linkage.faults import DesignError, Fault
 from linkage.loads.burden import Burden, area_of, burden_of, friction_faults
 from linkage.loads.equilibrium import Load, forces
+from linkage.loads.foot import Push, hip_faults, hip_of
 from linkage.loads.marks import Mark, marks_of
 from linkage.loads.returning import Return, returning
 from linkage.motion.ends import Limit, find_limit
 from linkage.motion.rest import PedalRest
 from linkage.motion.run import move
 from linkage.parts.cylinder import Cylinder
-from linkage.places import Places
 from linkage.pressing.columns import loaded_columns
 from linkage.sweeping import Series, standing
 from solvers.jet import value
@@ -28,7 +28,6 @@ from solvers.jet import value
 #: What may be stated: the foot's push (N), the force at the end (N), the pressure of a
 #: cylinder (MPa), or the torque on what the train turns (N mm).
 Stated = Literal["foot", "end", "pressure", "torque"]
-Push = Literal["path", "leg"]
 
 
 class Stop(Struct, frozen=True, kw_only=True):
@@ -122,7 +121,7 @@ def load_pedal(
         The pedal cannot stand at rest, or has nothing that takes such a load.
     """
     rest = standing(design, pedal)
-    hip = _hip(design, push)
+    hip = hip_of(design, push)
     faults = [*friction_faults(rest), *_misfits(design, rest, of, hip)]
     if faults:
         raise DesignError(faults)
@@ -170,19 +169,6 @@ def whole_of(rest: PedalRest) -> float:
 # ------------------------------------------------------------------ what is stated
 
 
-def _hip(design: Design, push: Push | None) -> complex | None:
-    """Return the point that the leg pushes from; None for a push along the path."""
-    hip = design.driver.hip
-    if push == "path" or (push is None and hip is None):
-        return None
-    if hip is None:
-        wrong = "nothing says where the leg pushes from."
-        right = "Write hip = [-850, 280] under [driver], or push along the path."
-        fault = Fault(file=design.file, key="driver.hip", wrong=wrong, right=right)
-        raise DesignError([fault])
-    return complex(value(Places(design).form(hip)))
-
-
 def _misfits(
     design: Design, rest: PedalRest, of: Stated, hip: complex | None
 ) -> Iterator[Fault]:
@@ -192,17 +178,7 @@ def _misfits(
         yield Fault(
             file=design.file, line=rest.pedal.line, key=rest.pedal.name, **wrong
         )
-    if hip is not None:
-        arm = complex(value(rest.pad)) - complex(value(rest.pivot))
-        leg = complex(value(rest.pad)) - hip
-        if float(rest.sense) * (np.conj(arm) * leg).imag <= 0.0:
-            yield Fault(
-                file=design.file,
-                line=design.driver.line,
-                key="driver.hip",
-                wrong=f"from there a leg cannot press the {rest.pedal.name} pedal.",
-                right="The hip lies behind the pad: did a distance lose its sign?",
-            )
+    yield from hip_faults(rest, hip)
 
 
 def _misfit(rest: PedalRest, of: Stated) -> dict[str, str] | None:

@@ -1,0 +1,94 @@
+"""The JSON document of a question to a brake: mm, N, MPa, mm3, g0, full precision."""
+
+from typing import Any
+
+from linkage.car.asking import Answer
+
+CAUTION = (
+    "Sums of rigid parts, and of guesses where the file says nothing: not proof that a car "
+    "stops. Your local code and a licensed person have the last word."
+)
+UNITS = {"foot": "N", "pressure": "MPa", "deceleration": "g0"}
+
+
+def answer_document(answer: Answer) -> dict[str, Any]:
+    """Return the JSON document; null where there is no value."""
+    state, rig = answer.state, answer.rig
+    return {
+        "pedal": rig.rest.pedal.name,
+        "stated": {
+            "what": answer.of,
+            "size": answer.size,
+            "unit": UNITS[answer.of],
+            "booster": _booster(answer),
+        },
+        "missed": answer.missed or None,
+        "effort": state.foot.effort[0],
+        "travel": state.foot.travel[0],
+        "travel_left": rig.travel - state.foot.travel[0],
+        "stroke_left": _finite(float(state.fluid.left[0])),
+        "rod_force": state.fluid.rod[0],
+        "pressure": {name: p[0] for name, p in state.fluid.pressures.items()},
+        "wheel_pressure": {
+            line.name: line.valve.out(state.fluid.pressures[line.name])[0]
+            for line in rig.driven.lines
+        },
+        "car": _car(answer),
+        "budget": [
+            {
+                "cause": row.cause,
+                "circuit": row.circuit or None,
+                "volume": row.volume,
+                "rod": row.moved,
+                "pad": row.pad,
+            }
+            for row in answer.rows
+        ],
+        "locks": [
+            {
+                "axle": each.lock.axle,
+                "deceleration": each.lock.z,
+                "effort": each.effort,
+                "travel": each.travel,
+            }
+            for each in answer.locks
+        ],
+        "guesses": [
+            {
+                "path": sway.doubt.path,
+                "taken": sway.doubt.nominal,
+                "low": sway.doubt.low,
+                "high": sway.doubt.high,
+                "said": sway.doubt.text or None,
+                "source": sway.doubt.source or None,
+                "travel": list(sway.travel),
+                "effort": list(sway.effort),
+            }
+            for sway in answer.sways
+        ],
+        "caution": CAUTION,
+    }
+
+
+def _booster(answer: Answer) -> str | None:
+    booster = getattr(answer.rig.driven, "booster", None)
+    if booster is None:
+        return None
+    return "dead" if getattr(answer.rig.driven, "dead", False) else "works"
+
+
+def _finite(x: float) -> float | None:
+    return x if abs(x) < float("inf") else None
+
+
+def _car(answer: Answer) -> dict[str, Any] | None:
+    car = answer.state.car
+    if car is None:
+        return None
+    return {
+        "deceleration": car.z[0],
+        "front_drag": car.front[0],
+        "rear_drag": car.rear[0],
+        "front_used": car.used_front[0],
+        "rear_used": car.used_rear[0],
+    }
