@@ -175,6 +175,13 @@ def _shown(v: Any, column: Column, places: NDArray[np.float64]) -> NDArray[np.fl
 def sweep_document(swept: Sweep) -> dict[str, Any]:
     """Return the JSON document of a sweep; null where a value has no meaning."""
     limit = swept.limit
+    more = {}
+    design = swept.rest.places.design
+    if design.footwell.fixed or design.driver.shoe or len(design.pedals) > 1:
+        from linkage.footwell.document import footwell_document
+
+        upto = float(np.max(swept["travel"], initial=0.0))
+        more = footwell_document(swept.rest, upto)
     return {
         "pedal": swept.pedal,
         "columns": {
@@ -187,4 +194,5 @@ def sweep_document(swept: Sweep) -> dict[str, Any]:
             {"what": end.what, "part": end.part, "travel": end.travel}
             for end in swept.ends
         ],
+        **more,
     }

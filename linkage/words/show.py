@@ -40,6 +40,7 @@ def show_text(design: Design, pedal: str, stamp: str = "") -> str:
     said = [*_free(design, pedal, speech), *account_lines(design, rest, account)]
     if account.limit is None or account.limit.travel > 0.0:
         said += _burden(design, rest)
+    said += _room(design, rest)
     said += within_taken(design.pedals[pedal], speech)
     for text in said:
         lines += paragraph(text)
@@ -99,6 +100,15 @@ def _burden(design: Design, rest: PedalRest) -> list[str]:
     from linkage.words.burden import burden_lines
 
     return list(burden_lines(design, rest))
+
+
+def _room(design: Design, rest: PedalRest) -> list[str]:
+    """Return the footwell read back, where the file says more than floor and wall."""
+    if not (design.footwell.fixed or design.driver.shoe):
+        return []
+    from linkage.words.footwell import room_lines
+
+    return list(room_lines(design, rest))
 
 
 # ------------------------------------------------------------------- points, tape

@@ -62,7 +62,19 @@ def sweep_text(design: Design, pedal: str, at: Sequence[float] | None = None) ->
         lines.append("")
     for name, text in told(design, fine, whole, speech):
         lines += sentence(name, text)
+    upto = whole if fine.limit is None else fine.limit.travel * (1.0 - 1e-9)
+    lines += _footwell(fine, upto)
     return "\n".join(lines) + "\n"
+
+
+def _footwell(swept: Sweep, upto: float) -> list[str]:
+    """Return what the footwell leaves the pedal, where the file says more of it."""
+    design = swept.rest.places.design
+    if not (design.footwell.fixed or design.driver.shoe or len(design.pedals) > 1):
+        return []
+    from linkage.words.footwell import gap_lines
+
+    return gap_lines(swept.rest, upto)
 
 
 def told(
