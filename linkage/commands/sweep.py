@@ -83,6 +83,7 @@ def sweep(
         from linkage.sweeping import sweep_document
 
         click.echo(json_text(sweep_document(found[names[0]])), nl=False)
+        _say_open(design, names[0])
     else:
         _say(design, names, _asked(found, places, positions), working=working)
         if not outputs and all(len(each["travel"]) for each in found.values()):
@@ -117,6 +118,15 @@ def _drawable(found: "dict[str, Sweep]", outputs: tuple[str, ...]) -> tuple[str,
     for path in pictures:
         click.echo(f"{path}: no picture, it cannot be put together.", err=True)
     return tuple(path for path in outputs if path not in pictures)
+
+
+def _say_open(design: "Design", name: str) -> None:
+    """Say beside a document, which has no place for it, what is still free."""
+    from linkage.words.still_open import open_text
+
+    text = open_text(design, name)
+    if text:
+        click.echo(f"{name}: {text}", err=True)
 
 
 Rows = dict[str, list[float] | None]

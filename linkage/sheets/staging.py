@@ -1,6 +1,6 @@
 """From a design and its motion to the scene of a picture."""
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from pathlib import Path
 
 from linkage.design.records import Design
@@ -12,6 +12,7 @@ from linkage.sheets.stamp import stamp_of
 from linkage.sheets.typed import arm_length, gaps_at_full, readings_of
 from linkage.sweeping import Sweep, sweep
 from linkage.words.speech import Speech
+from linkage.words.still_open import open_text
 from solvers.jet import value
 
 CURVE = 121
@@ -41,9 +42,17 @@ def scene_of(
         stamp=stamp_of(design),
         panels=tuple(panels_of(sweeps, speech)),
         guesses=len(design.guesses),
-        notes=tuple(notes_of(sweeps, speech)),
+        notes=(*notes_of(sweeps, speech), *_open_notes(design, pedals)),
         apart=tuple(scenes),
     )
+
+
+def _open_notes(design: Design, pedals: Sequence[str]) -> Iterator[str]:
+    """Say of which pedals it is drawn as numbers stand that are still free."""
+    for name in pedals:
+        text = open_text(design, name)
+        if text:
+            yield f"{name}: {text.rstrip('.')}"
 
 
 def _title(design: Design, names: str) -> str:
@@ -69,7 +78,7 @@ def _alone(design: Design, swept: Sweep, door_left: bool) -> Scene:
         lengths=(arm_length(rest, speech), *gaps_at_full(design, rest, speech)),
         panels=tuple(panels_of([swept], speech)),
         guesses=len(design.guesses),
-        notes=tuple(notes_of([swept], speech)),
+        notes=(*notes_of([swept], speech), *_open_notes(design, [swept.pedal])),
     )
 
 

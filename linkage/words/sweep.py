@@ -12,6 +12,7 @@ from linkage.sweeping import Sweep, sweep
 from linkage.words.guesses import twice_text
 from linkage.words.links import cylinder_of, rod_of
 from linkage.words.speech import Speech, paragraph, sentence, table, tidy
+from linkage.words.still_open import open_text
 from linkage.words.sways import sways
 from linkage.words.sweep_cells import table_cells
 from linkage.words.sweep_sentences import sentences
@@ -92,6 +93,8 @@ def told(
     speech : Speech
     """
     said = sentences(fine, whole, speech)
+    opened = open_text(design, fine.pedal)
+    said += [("Free", opened)] if opened else []
     if len(fine["travel"]):
         text = twice_text(design, sways(design, fine.pedal), speech)
         said += [("Tape", text)] if text else []

@@ -171,3 +171,46 @@ def test_a_missing_file_and_a_folder(tmp_path: Path) -> None:
         assert result.exit_code == 2
         assert str(path) in result.stderr
         assert len(result.stderr.splitlines()) == 1
+
+
+def test_what_is_still_free_is_said_in_table_picture_and_beside_json(
+    brake: Path,
+) -> None:
+    """Near, else the middle, else the first: with one number each nothing is said."""
+    said = "still free: read as near, else the middle, else the first choice"
+    plain = _run("sweep", brake, "--json")
+    assert said not in plain.stderr
+    free = BRAKE.replace("[120, 545]", '["110 to 130 near 118", 545]')
+    free = free.replace('"3/4 in"', '{ one_of = ["0.70 in", "3/4 in"] }')
+    brake.write_text(free)
+    told = _run("sweep", brake)
+    assert f"Free   2 values are {said}." in " ".join(told.stdout.split("\n"))
+    picture = brake.with_name("brake-sweep.svg").read_text()
+    assert f"brake: 2 values are {said}" in picture
+    document = _run("sweep", brake, "--json")
+    assert f"brake: 2 values are {said}." in document.stderr
+    assert list(json.loads(document.stdout)) == ["pedal", "columns", "limit", "ends"]
+    near = brake.with_name("near.toml")
+    near.write_text(BRAKE.replace("[120, 545]", "[118, 545]"))
+    columns = json.loads(_run("sweep", near, "--json").stdout)["columns"]
+    assert json.loads(document.stdout)["columns"] == columns
+
+
+def test_a_working_is_no_document(brake: Path) -> None:
+    result = _run("sweep", brake, "--working", "--json")
+    assert result.exit_code == 2
+    (fault,) = json.loads(result.stdout)["faults"]
+    assert fault["key"] == "--working"
+
+
+def test_a_table_of_several_pedals_is_refused_before_any_output(
+    tmp_path: Path,
+) -> None:
+    three = "examples/three-on-one-shaft.toml"
+    for name in ("t.csv", "t.json"):
+        result = _run("sweep", three, "-o", tmp_path / name)
+        assert result.exit_code == 2
+        assert result.stdout == ""
+        assert "Say which: --pedal clutch" in result.stderr
+    one = _run("sweep", three, "--pedal", "brake", "-o", tmp_path / "t.csv")
+    assert one.exit_code == 0
