@@ -128,7 +128,8 @@ def _too_far(value: Value, size: float, key: Key) -> tuple[str, str]:
         )
     low, high = (trim(out_of(end, value.unit), 2) for end in _bounds(key))
     unit = "" if value.unit == "1" else f" {value.unit}"
+    much = "great" if size > _bounds(key)[1] else "small"
     return (
-        f"{said}{unit} is not to be believed for {key.says or key.name}.",
+        f"{said}{unit} is too {much} for {key.says or key.name}.",
         f"It may be {low} to {high}{unit}. Is a dot, a sign or a unit astray?",
     )

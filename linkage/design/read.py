@@ -99,7 +99,7 @@ def _is_no_design(seen: Look) -> bool:
 
 
 #: How a number that is right in another unit is spoken of.
-_ASTRAY = re.compile(r"is not to be believed|, because this file is in inches")
+_ASTRAY = re.compile(r"is too (?:great|small) for|, because this file is in inches")
 
 
 def _wrong_unit(reading: Reading, faults: list[Fault]) -> Fault | None:
@@ -111,7 +111,7 @@ def _wrong_unit(reading: Reading, faults: list[Fault]) -> Fault | None:
         file=reading.file,
         line=reading.line(("units",)),
         key="units",
-        wrong=f"{count} numbers of this file are not to be believed in inches.",
+        wrong=f"{count} numbers of this file make no sense in inches.",
         right='Are these mm? Write units = "mm".',
     )
 
