@@ -15,6 +15,8 @@ from linkage.car.rig import UTMOST, Rig, State
 Stated = Literal["foot", "pressure", "deceleration"]
 #: Of what is asked, so little is not missed.
 _NEARLY = 1e-6
+#: Stops with a dead engine that are followed.
+STOPS = 4
 
 
 class Locking(Struct, frozen=True, kw_only=True):
@@ -49,6 +51,9 @@ class Answer(Struct, frozen=True, kw_only=True, eq=False):
     locks : tuple of Locking
     sways : tuple of Sway
         What rests on guesses, most of the pad's travel first.
+    vacuums : tuple of float
+        What is left of a booster's vacuum after each of `STOPS` stops like this with
+        the engine dead, MPa; empty where the file does not say enough.
     """
 
     rig: Rig
@@ -60,6 +65,7 @@ class Answer(Struct, frozen=True, kw_only=True, eq=False):
     rows: tuple[Row, ...]
     locks: tuple[Locking, ...]
     sways: tuple[Sway, ...]
+    vacuums: tuple[float, ...]
 
 
 def ask(rig: Rig, of: Stated, size: float) -> Answer:
@@ -89,7 +95,17 @@ def ask(rig: Rig, of: Stated, size: float) -> Answer:
         rows=budget(rig, level),
         locks=_lockings(rig),
         sways=sways(rig, level),
+        vacuums=_vacuums(rig, float(state.fluid.moved[0])),
     )
+
+
+def _vacuums(rig: Rig, moved: float) -> tuple[float, ...]:
+    """Return what is left of the vacuum; the diaphragm moves with the input rod."""
+    driven = rig.driven
+    if not isinstance(driven, Piston) or driven.booster is None or driven.dead:
+        return ()
+    air = driven.booster.air
+    return () if air is None else air.after(moved - driven.booster.dead_travel, STOPS)
 
 
 def _wanted(rig: Rig, of: Stated, size: float) -> tuple[float, str]:

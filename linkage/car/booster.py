@@ -15,6 +15,39 @@ from msgspec import Struct
 from linkage.car.fluid import ATMOSPHERE
 
 
+class Air(Struct, frozen=True, kw_only=True, eq=False):
+    """What drives a vacuum booster, for stops with the engine dead.
+
+    Attributes
+    ----------
+    area : float
+        That works, mm2.
+    vacuum : float
+        MPa below the air outside.
+    front, rear : float
+        Rooms ahead of and behind the diaphragm at rest, mm3.
+    """
+
+    area: float
+    vacuum: float
+    front: float
+    rear: float
+
+    def after(self, moved: float, stops: int) -> tuple[float, ...]:
+        """Return the vacuum that is left after each of some like stops, MPa.
+
+        Parameters
+        ----------
+        moved : float
+            Of the diaphragm in each, mm.
+        """
+        left, found = self.vacuum, []
+        for _ in range(stops):
+            left = float(next_vacuum(left, self.front, self.rear, self.area * moved))
+            found.append(left)
+        return tuple(found)
+
+
 class Booster(Struct, frozen=True, kw_only=True, eq=False):
     """A booster in numbers.
 
@@ -31,6 +64,8 @@ class Booster(Struct, frozen=True, kw_only=True, eq=False):
         rod to the piston, mm.
     held : float
         What it holds back where there is no assist, N.
+    air : Air or None
+        None where the file does not say how large its rooms are.
     """
 
     assist: Any
@@ -40,6 +75,7 @@ class Booster(Struct, frozen=True, kw_only=True, eq=False):
     dead_travel: Any = 0.0
     gap: Any = 0.0
     held: Any = 0.0
+    air: Air | None = None
 
     @property
     def lost(self) -> Any:

@@ -53,6 +53,7 @@ def answer_document(answer: Answer) -> dict[str, Any]:
             }
             for each in answer.locks
         ],
+        "vacuum_after_stops": list(answer.vacuums) or None,
         "guesses": [
             {
                 "path": sway.doubt.path,

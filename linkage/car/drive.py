@@ -4,7 +4,7 @@ import math
 from collections.abc import Iterator
 
 from linkage.car.axles import Vehicle
-from linkage.car.booster import Booster, assist_of, diaphragm_area
+from linkage.car.booster import Air, Booster, assist_of, diaphragm_area
 from linkage.car.guesses import Guess, Ledger, known
 from linkage.car.lines import line_of
 from linkage.car.master import Master
@@ -123,6 +123,19 @@ def _booster(ledger: Ledger, part: Cylinder) -> Booster | None:
         dead_travel=ledger.number(given, path, "dead_travel"),
         gap=ledger.number(given, path, "gap"),
         held=held,
+        air=_air(ledger, given, float(area)),
+    )
+
+
+def _air(ledger: Ledger, given: records.Booster, area: float) -> Air | None:
+    """Return the air of a vacuum booster whose rooms are given."""
+    if given.vacuum is None or given.front_room is None or given.rear_room is None:
+        return None
+    return Air(
+        area=area,
+        vacuum=ledger.given(given.vacuum),
+        front=ledger.given(given.front_room),
+        rear=ledger.given(given.rear_room),
     )
 
 

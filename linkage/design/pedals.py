@@ -59,7 +59,7 @@ def read_pedal(reading: Reading, node: Node, kinds: Kinds) -> Pedal | None:
     """Read one pedal; None where anything in it cannot be used."""
     name = str(node.at[-1])
     before = reading.told
-    if not NAME.fullmatch(name) or name in (*TAKEN, "footwell"):
+    if not NAME.fullmatch(name) or name in (*TAKEN, "footwell", "vehicle", "circuit"):
         reading.fault(node.at, f"{shown(name)} cannot name a pedal.", NAME_RULE)
     check_keys(reading, node, PEDAL, kinds)
     duty = _duty(reading, node, name)

@@ -96,6 +96,8 @@ def told(
     stroke = float(answer.state.fluid.left[0])
     if stroke < float("inf"):
         yield "Stroke", f"{speech.short(stroke)} left before a piston is at its end."
+    if answer.vacuums:
+        yield "Engine", _engine(answer)
     if answer.state.car is not None:
         yield "Car", _car(answer, scale)
         yield "Locks", _locks(answer.locks, scale)
@@ -125,6 +127,13 @@ def _lines(answer: Answer, scale: Scale) -> str:
             text += f", {say(behind, unit, digits)} behind its valve"
         said.append(text)
     return f"{'; '.join(said)}."
+
+
+def _engine(answer: Answer) -> str:
+    """Return what is left of the vacuum without an engine."""
+    first, *more = (say(each, "kPa", 0) for each in answer.vacuums)
+    after = ", ".join([first, *more])
+    return f"dead, stops like this one leave a vacuum of {after}, one after the other."
 
 
 def _car(answer: Answer, scale: Scale) -> str:

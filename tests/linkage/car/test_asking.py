@@ -109,3 +109,22 @@ def test_a_hip_is_where_the_leg_pushes_from() -> None:
     along = (1j * pad / abs(pad) * np.conj(leg / abs(leg))).real
     ratio = one(path.foot.effort) / one(state.foot.effort)
     assert ratio == pytest.approx(along, rel=1e-9)
+
+
+def test_stops_without_an_engine_by_counting_air() -> None:
+    """Each stop lets the diaphragm's sweep of outside air in: p V before and after."""
+    rooms = 'vacuum = "18 inHg"\nfront_room = "2000 cc"\nrear_room = "120 cc"'
+    found = rig(BOOSTED.replace('vacuum = "18 inHg"', rooms))
+    answer = ask(found, "foot", 80.0)
+    area = 0.85 * np.pi / 4.0 * (7 * 25.4) ** 2
+    swept = area * (one(answer.state.fluid.moved) - 1.2)
+    vacuum = 18 * 3386.38864034e-6
+    for left in answer.vacuums:
+        let_in = 0.101325 * (120e3 + swept) + (0.101325 - vacuum) * 2000e3
+        vacuum = max(0.101325 - let_in / 2120e3, 0.0)
+        assert left == pytest.approx(vacuum, rel=1e-6)
+    assert len(answer.vacuums) == 4
+    assert answer.vacuums[0] > answer.vacuums[1]
+    assert ask(rig(BOOSTED), "foot", 80.0).vacuums == ()
+    dead = rig(BOOSTED.replace('vacuum = "18 inHg"', rooms), dead=True)
+    assert ask(dead, "foot", 80.0).vacuums == ()

@@ -97,7 +97,7 @@ def test_everything_is_read() -> None:
     assert cylinder.circuits == ("front", "rear")
     assert cylinder.booster.vacuum.nominal == pytest.approx(0.0677278, rel=1e-5)
     assert design.values["circuit.front.hose.1.length"].nominal == 380.0
-    assert design.values["pedal.brake".partition(".")[2] + ".train.1.booster.gain"]
+    assert design.values["brake.train.1.booster.gain"].nominal == 4.0
 
 
 def test_a_file_without_a_car_has_none() -> None:
@@ -214,3 +214,14 @@ def test_all_at_once() -> None:
     bad = CAR.replace('"820 kg"', '"-820 kg"').replace('kind = "drum"', 'kind = "dum"')
     bad = bad.replace('vacuum = "20 inHg"\n', "")
     assert len(told(bad)) == 3
+
+
+@pytest.mark.parametrize("name", ["vehicle", "circuit"])
+def test_a_pedal_is_not_named_like_the_car(name: str) -> None:
+    duty = f'[pedal.{name}]\nduty = "brake"\n'
+    (line,) = told(
+        CAR.replace("pedal.brake", f"pedal.{name}").replace(
+            f"[pedal.{name}]\n", duty, 1
+        )
+    )
+    assert f'"{name}" cannot name a pedal' in line
