@@ -47,3 +47,20 @@ def test_a_sweep_as_a_process(tmp_path: Path) -> None:
     whole, bare = took["sweep"] / took["numpy"], took["json"] / took["numpy"]
     report(f"footwell sweep: {whole:.2f} x import numpy; with --json {bare:.2f} x")
     assert whole <= 3.0 * ROOM
+
+
+def test_a_brake_report_as_a_process(tmp_path: Path) -> None:
+    """Pedal, fluid and car, with what every guess sways, and the picture."""
+    example = str(ROOT / "examples" / "brake-boosted.toml")
+    budget = ("-m", "linkage", "budget", example)
+    picture = ("-o", str(tmp_path / "budget.svg"), "--force")
+    run = partial(_run, tmp_path / "bytecode")
+    took = medians(
+        {
+            "numpy": lambda: run("-c", "import numpy"),
+            "budget": lambda: run(*budget, *picture),
+        }
+    )
+    ratio = took["budget"] / took["numpy"]
+    report(f"footwell budget: {ratio:.2f} x import numpy")
+    assert ratio <= 12.0 * ROOM
