@@ -1,7 +1,8 @@
 """A hand that moves once a frame, and how well the drawing keeps up with it.
 
-The moves are fed from inside the page, so that no message from outside sets the pace:
-each frame finds the hand at another place. A frame is redrawn when anything of the
+The moves are fed from inside the page, so that no message from outside sets the pace.
+The hand goes round in a circle, so that each frame finds it more than a millimetre of
+the car away from where the last did: round numbers catch no two alike. A frame is redrawn when anything of the
 pedals, to scale, has changed in it; the handle in hand lies in a layer of its own and
 does not count.
 
@@ -41,7 +42,7 @@ DRAG = """async ([x, y, long, after, listen]) => {
   const began = performance.now();
   let [frames, redraws, drain, answers, shown] = [0, 0, 0, 0, 0];
   while (performance.now() - began < long) {
-    const [dx, dy] = [12 * Math.sin(frames / 9), 9 * Math.cos(frames / 7)];
+    const [dx, dy] = [12 * Math.sin(frames / 9), 12 * Math.cos(frames / 9)];
     handle.dispatchEvent(new PointerEvent("pointermove", {
       pointerId: 1, clientX: x + dx, clientY: y + dy, bubbles: true,
     }));
