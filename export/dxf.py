@@ -30,6 +30,8 @@ CUT, MARK = "cut", "mark"
 MM = {"mm": 1.0, "in": 25.4}
 #: Unit -> $INSUNITS, $MEASUREMENT (DXF Reference, HEADER; the second from memory).
 HEADER_UNITS = {"mm": (4, 1), "in": (1, 0)}
+#: Decimals beyond which an extent is the dust of a sum.
+_DUST = 9
 #: Index colours: 7 is black on white paper and white on a black screen; 5 is blue.
 _COLOURS = {CUT: 7, MARK: 5}
 
@@ -155,7 +157,8 @@ def _set_extents(doc: Any, box: Sequence[float]) -> None:
     The writer takes a lower left corner at the origin for one not set, and would leave
     1e+20 there; some programs then show an empty page.
     """
-    low, high = (*box[:2], 0.0), (*box[2:], 0.0)
+    ends = [round(end, _DUST) + 0.0 for end in box]  # no minus zero
+    low, high = (*ends[:2], 0.0), (*ends[2:], 0.0)
     for layout in doc.layouts:
         layout.reset_extents(low, high)
         layout.reset_limits(low[:2], high[:2])

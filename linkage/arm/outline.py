@@ -15,7 +15,7 @@ import numpy as np
 from msgspec import Struct
 
 from linkage.arm.lobes import holds, root
-from linkage.arm.plan import ArmPlan, refuse_nonsense
+from linkage.arm.plan import ArmPlan, arm_fault, refuse_nonsense
 from linkage.faults import DesignError, Fault
 from solvers.jet import value
 from solvers.plane.bars import Bar, weld_bars
@@ -61,10 +61,10 @@ def shape_arm(plan: ArmPlan) -> ArmShape:
 
 
 def _no_outline(error: OutlineError) -> Fault:
-    return Fault(
-        key="arm",
-        wrong=f"no outline goes round these holes: {error};",
-        right="move a hole, or give another fillet or boss",
+    return arm_fault(
+        "arm",
+        f"no outline goes round these holes: {error}",
+        "move a hole, or give another fillet or boss",
     )
 
 

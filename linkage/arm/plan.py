@@ -147,24 +147,25 @@ def refuse_nonsense(plan: ArmPlan) -> None:
         raise DesignError(faults)
 
 
-def _fault(key: str, wrong: str, right: str) -> Fault:
-    return Fault(key=key, wrong=wrong, right=right)
+def arm_fault(key: str, wrong: str, right: str) -> Fault:
+    """Return what is wrong with an arm, and what would be right, each a sentence."""
+    return Fault(key=key, wrong=f"{wrong}.", right=f"{right[:1].upper()}{right[1:]}.")
 
 
 def _number_faults(plan: ArmPlan) -> Iterator[Fault]:
     points = {"pad": plan.pad, **plan.centres}
     for name, at in points.items():
         if not (math.isfinite(at.real) and math.isfinite(at.imag)):
-            yield _fault(name, "has no place that is a number;", "give x and z, mm")
+            yield arm_fault(name, "has no place that is a number", "give x and z, mm")
     sizes = {"arm.plate": plan.plate, "arm.fillet": plan.corner}
     sizes |= {f"arm.bores.{name}": value for name, value in plan.bores.items()}
     sizes |= {f"arm.bosses.{name}": value for name, value in plan.bosses.items()}
     for key, value in sizes.items():
         if not (math.isfinite(value) and value > 0.0):
-            yield _fault(key, f"is {value:g} mm;", "it has to be above 0")
+            yield arm_fault(key, f"is {value:g} mm", "it has to be above 0")
     stand = plan.pad_stand
     if stand is not None and not (math.isfinite(stand) and stand >= 0.0):
-        yield _fault("arm.pad_stand", f"is {stand:g} mm;", "give 0 or more")
+        yield arm_fault("arm.pad_stand", f"is {stand:g} mm", "give 0 or more")
 
 
 def _name_faults(plan: ArmPlan) -> Iterator[Fault]:
@@ -177,16 +178,16 @@ def _name_faults(plan: ArmPlan) -> Iterator[Fault]:
     ):
         for name in sorted(set(names) - {*plan.centres, *more}):
             key = f"arm.{table}.{name}"
-            yield _fault(key, "is no hole of this arm;", f"it has {known}")
+            yield arm_fault(key, "is no hole of this arm", f"it has {known}")
     for name in sorted({"pivot", "pad"} & set(plan.holes)):
-        yield _fault(f"holes.{name}", "is a name already taken;", "choose another")
+        yield arm_fault(f"holes.{name}", "is a name already taken", "choose another")
     if plan.process not in PROCESSES:
         known = " or ".join(PROCESSES)
-        yield _fault("arm.process", f"is {plan.process!r};", f"give {known}")
+        yield arm_fault("arm.process", f"is {plan.process!r}", f"give {known}")
     for name, way in plan.ways.items():
         if way not in WAYS:
             known = ", ".join(WAYS)
-            yield _fault(f"arm.ways.{name}", f"is {way!r};", f"give one of {known}")
+            yield arm_fault(f"arm.ways.{name}", f"is {way!r}", f"give one of {known}")
     try:
         density(plan.material)
     except DesignError as error:
@@ -197,17 +198,17 @@ def _size_faults(plan: ArmPlan) -> Iterator[Fault]:
     for name in plan.centres:
         wall = plan.boss(name) - 0.5 * plan.bore(name)
         if wall < plan.web - 1e-9:
-            yield _fault(
+            yield arm_fault(
                 f"arm.bosses.{name}",
                 f"leaves {plan.said(wall)} of metal round a bore of "
-                f"{plan.said(plan.bore(name))};",
+                f"{plan.said(plan.bore(name))}",
                 f"give a radius of {plan.said(0.5 * plan.bore(name) + plan.web)} or more",
             )
     least = max(plan.plate, LEAST_FILLET)
     if plan.corner < least:
-        yield _fault(
+        yield arm_fault(
             "arm.fillet",
-            f"is {plan.said(plan.corner)}: an inside corner that tight starts cracks;",
+            f"is {plan.said(plan.corner)}: an inside corner that tight starts cracks",
             f"give {plan.said(least)} or more (the plate's thickness, and at least "
             f"{plan.said(LEAST_FILLET)})",
         )
@@ -217,9 +218,9 @@ def _place_faults(plan: ArmPlan) -> Iterator[Fault]:
     reach = abs(plan.pad - plan.pivot)
     least = plan.boss("pivot")
     if reach <= least:
-        yield _fault(
+        yield arm_fault(
             "pad",
-            f"lies {plan.said(reach)} from the pivot, within its boss;",
+            f"lies {plan.said(reach)} from the pivot, within its boss",
             f"an arm needs more than {plan.said(least)}",
         )
     names = list(plan.centres)
@@ -235,9 +236,9 @@ def _overlap(plan: ArmPlan, one: str, other: str) -> Iterator[Fault]:
         left = (
             f"{plan.said(web)} of metal is left" if web > 0.0 else "they run together"
         )
-        yield _fault(
+        yield arm_fault(
             f"holes.{other}",
-            f"is {plan.said(apart)} from {one}, centre to centre: {left};",
+            f"is {plan.said(apart)} from {one}, centre to centre: {left}",
             f"leave {plan.said(plan.web)} or more between them for {plan.process} in this "
             "plate",
         )

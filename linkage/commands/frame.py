@@ -25,7 +25,8 @@ DONE, DONE_BUT, UNUSABLE, OWN_FAULT = 0, 1, 2, 3
 
 Body = TypeVar("Body", bound=Callable[..., Any])
 
-file_argument = click.argument("file", type=click.Path(), metavar="FILE")
+#: What cannot be read is told by the reading, with its name.
+file_argument = click.argument("file", type=click.Path(readable=False), metavar="FILE")
 pedal_option = click.option("--pedal", metavar="NAME", help="Only this pedal.")
 json_option = click.option(
     "--json", "as_json", is_flag=True, help="One JSON document on standard output."
@@ -198,8 +199,10 @@ def one_pedal(design: "Design", pedal: str | None, what: str) -> str:
     )
 
 
-def check_endings(outputs: Sequence[str], forms: Sequence[str]) -> None:
-    """Refuse an output whose ending names no form.
+def check_endings(
+    outputs: Sequence[str], forms: Sequence[str], key: str = "-o"
+) -> None:
+    """Refuse an output whose ending names no form; ``key`` is the option it is of.
 
     Raises
     ------
@@ -208,7 +211,7 @@ def check_endings(outputs: Sequence[str], forms: Sequence[str]) -> None:
     faults = [
         Fault(
             file=output,
-            key="-o",
+            key=key,
             wrong=(
                 f'the ending "{Path(output).suffix}" names no form that this '
                 "command writes."
@@ -221,7 +224,7 @@ def check_endings(outputs: Sequence[str], forms: Sequence[str]) -> None:
     faults += [
         Fault(
             file=output,
-            key="-o",
+            key=key,
             wrong="the same file is asked for twice.",
             right="Give each its own name.",
         )

@@ -104,10 +104,11 @@ def _check(
     """Refuse a call that says not where, or not in which form."""
     if target is None and (ask or card is None):
         wrong = "nothing says where to write it."
-        right = f"Write footwell new {template.kind} -o brake.toml, say."
+        own = template.kind.rpartition("-")[2]
+        right = f"Write footwell new {template.kind} -o {own}.toml, say."
         raise DesignError([Fault(key="new", wrong=wrong, right=right)])
     check_endings([target] if target else [], (".toml",))
-    check_endings([card] if card else [], CARDS)
+    check_endings([card] if card else [], CARDS, "--card")
 
 
 def _refuse_taken(path: str) -> None:

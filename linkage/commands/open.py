@@ -14,7 +14,9 @@ LEAST_PORT, MOST_PORT = 1024, 65535
 
 
 @click.command()
-@click.argument("file", type=click.Path(), metavar="[FILE]", required=False)
+@click.argument(
+    "file", type=click.Path(readable=False), metavar="[FILE]", required=False
+)
 @click.option("--no-browser", is_flag=True, help="Print the address, open nothing.")
 @click.option(
     "--port", type=int, metavar="N", help="Listen here; else where it is free."

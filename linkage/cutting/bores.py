@@ -9,7 +9,7 @@ from collections.abc import Iterator
 
 from msgspec import Struct
 
-from linkage.arm.plan import ArmPlan
+from linkage.arm.plan import ArmPlan, arm_fault
 from linkage.arm.processes import PROCESSES, Process, Way, deviation
 from linkage.faults import DesignError, Fault
 
@@ -152,16 +152,16 @@ def _faults(
 ) -> Iterator[Fault]:
     thin, thick = process.plates
     if not thin <= plan.plate <= thick:
-        yield Fault(
-            key="arm.plate",
-            wrong=f"is {plan.plate:g} mm: {process.name} cuts {thin:g} to {thick:g};",
-            right="choose another plate or process",
+        yield arm_fault(
+            "arm.plate",
+            f"is {plan.plate:g} mm: {process.name} cuts {thin:g} to {thick:g} mm",
+            "choose another plate or process",
         )
     for one in planned:
         if one.cut is not None and one.cut < one.least:
-            yield Fault(
-                key=f"arm.ways.{one.name}",
-                wrong=f"asks for a hole of {one.cut:.2f} mm cut by {process.name} in "
-                f"{plan.plate:g} mm plate, which wants {one.least:g} or more;",
-                right='give "mark", or a larger bore',
+            yield arm_fault(
+                f"arm.ways.{one.name}",
+                f"asks for a hole of {one.cut:.2f} mm cut by {process.name} in "
+                f"{plan.plate:g} mm plate, which wants {one.least:g} or more",
+                'give "mark", or a larger bore',
             )

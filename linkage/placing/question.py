@@ -54,7 +54,7 @@ def _asked(design: Design, pedal: str | None) -> Group:
             right = f"Say which: --pedal {' or --pedal '.join(_firsts(found))}."
             raise _error(design, 0, "--pedal", wrong, right)
         every = groups(design)
-        raise _nothing(design, next((g for g in every if g.paths), every[0]))
+        raise _nothing(design, *([g for g in every if g.paths] or every))
     if pedal not in design.pedals:
         wrong = f'there is no pedal "{pedal}".'
         right = f"This file has: {', '.join(design.pedals)}."
@@ -69,16 +69,34 @@ def _firsts(found: tuple[Group, ...]) -> list[str]:
     return [group.pedals[0] for group in found]
 
 
-def _nothing(design: Design, group: Group) -> DesignError:
-    """Return what is missing where there is nothing to place."""
-    pedal = design.pedals[group.pedals[0]]
+def _nothing(design: Design, *found: Group) -> DesignError:
+    """Return what is missing, pedal by pedal, where there is nothing to place."""
+    return DesignError(
+        [
+            Fault(
+                file=design.file,
+                line=design.pedals[name].line,
+                key=f"pedal.{name}",
+                wrong=wrong,
+                right=right,
+            )
+            for group in found
+            for name in group.pedals
+            for wrong, right in [_lack(name, group)]
+        ]
+    )
+
+
+def _lack(name: str, group: Group) -> tuple[str, str]:
     if not group.paths:
-        wrong = "nothing in it is free: every number is one number."
-        right = 'Write a range where it may move: pivot = ["100 to 150 near 118", 545].'
-        return _error(design, pedal.line, f"pedal.{pedal.name}", wrong, right)
-    wrong = "it has free values and no target to place them by."
-    right = f'Write [[pedal.{pedal.name}.target]], of = "stroke", at = "full", is = 24, say.'
-    return _error(design, pedal.line, f"pedal.{pedal.name}", wrong, right)
+        return (
+            "nothing in it is free: every number is one number.",
+            'Write a range where it may move: pivot = ["100 to 150 near 118", 545].',
+        )
+    return (
+        "it has free values and no target to place them by.",
+        f'Write [[pedal.{name}.target]], of = "stroke", at = "full", is = 24, say.',
+    )
 
 
 def _error(design: Design, line: int, key: str, wrong: str, right: str) -> DesignError:

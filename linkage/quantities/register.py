@@ -90,7 +90,11 @@ def _stray(pedal: Pedal, which: str | int | None) -> str | None:
     if isinstance(which, str):
         return f'it has no branch "{which}"'
     count = len(pedal.train)
-    return None if 1 <= which <= count else f"it has {count} rods and cables"
+    return None if 1 <= which <= count else _has_links(count)
+
+
+def _has_links(count: int) -> str:
+    return "it has 1 rod or cable" if count == 1 else f"it has {count} rods and cables"
 
 
 def _lacks_cylinder(pedal: Pedal, which: str | int | None) -> str | None:
@@ -114,7 +118,7 @@ def _lacks_link(pedal: Pedal, which: str | int | None) -> str | None:
         return "it has no train"
     part = _counted(pedal.train, which)
     if part is None:
-        return f"it has {len(pedal.train)} rods and cables"
+        return _has_links(len(pedal.train))
     return "its cable leaves a drum, not a hole" if has_drum(part) else None
 
 
@@ -133,7 +137,8 @@ def _lacks_lever(pedal: Pedal, which: str | int | None) -> str | None:
     levers = tuple(p for p in pedal.train if p.KIND in laws.LEVERS)
     if not levers:
         return "it has no lever"
-    return None if _counted(levers, which) else f"it has {len(levers)} levers"
+    has = "1 lever" if len(levers) == 1 else f"{len(levers)} levers"
+    return None if _counted(levers, which) else f"it has {has}"
 
 
 def _lacks_cable(pedal: Pedal, which: str | int | None) -> str | None:

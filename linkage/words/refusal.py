@@ -75,8 +75,9 @@ def cannot(conflict: Conflict) -> str:
 def _refused(placement: Placement) -> Iterator[str]:
     speech = Speech(placement.design.units)
     for count, conflict in enumerate(placement.conflicts):
-        lead = f"{title(placement)}. " if not count else "And apart from that: "
-        yield f"{lead}{cannot(conflict)}:"
+        said = cannot(conflict)
+        beside = f"And apart from that: {said[:1].lower()}{said[1:]}:"
+        yield beside if count else f"{title(placement)}. {said}:"
         yield from _conflict(placement, conflict, speech)
         yield ""
     if not any(each.proof for each in placement.conflicts):
@@ -96,8 +97,9 @@ def besides(placement: Placement, speech: Speech) -> Iterator[str]:
         last = train[-1] if train else None
         if isinstance(last, Cylinder) and last.stroke is not None:
             has = f"{speech.short(last.stroke.nominal)} {speech.units}"
+            own = f"{name}'s piston" if several(placement) else "the piston"
             yield (
-                f"Every answer also keeps the piston within the cylinder's {has} "
+                f"Every answer also keeps {own} within the cylinder's {has} "
                 "up to the full stop."
             )
 

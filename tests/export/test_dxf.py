@@ -2,9 +2,11 @@
 
 import io
 import math
+import re
 from pathlib import Path
 
 import ezdxf
+import msgspec
 import numpy as np
 import pytest
 from ezdxf.filemanagement import read as read_by_ezdxf
@@ -181,3 +183,14 @@ def test_writing_leaves_the_library_as_it_was() -> None:
     before = ezdxf.options.write_fixed_meta_data_for_testing
     dxf_bytes(CORPUS["slot"])
     assert ezdxf.options.write_fixed_meta_data_for_testing == before
+
+
+@IN_FORM
+@IN_UNIT
+def test_extents_hold_no_dust(form: Form, unit: Unit) -> None:
+    """A sum that should be 0 is 0 in the header, without a minus."""
+    one = msgspec.structs.replace(CORPUS["slot"], box=(-1e-16, -3.55e-15, 40.0, 10.0))
+    text = dxf_bytes(one, form=form, unit=unit).decode()
+    found = re.search(r"\$EXTMIN\s+10\s+(\S+)\s+20\s+(\S+)", text)
+    assert found is not None
+    assert found.groups() == ("0.0", "0.0")

@@ -142,6 +142,6 @@ def test_no_outline_is_told_in_words(monkeypatch: pytest.MonkeyPatch) -> None:
         raise OutlineError("the outline crosses itself")
 
     monkeypatch.setattr(outline, "weld_bars", refuse)
-    words = "no outline goes round these holes: the outline crosses itself; move a hole"
+    words = r"round these holes: the outline crosses itself\. Move a hole"
     with pytest.raises(DesignError, match=words):
         shape_arm(HANGING)

@@ -28,23 +28,23 @@ def test_sensible_plans_pass(plan: ArmPlan) -> None:
 @pytest.mark.parametrize(
     ("change", "words"),
     [
-        ({"plate": 0.0}, "arm.plate: is 0 mm; it has to be above 0"),
+        ({"plate": 0.0}, "arm.plate: is 0 mm. It has to be above 0"),
         ({"plate": math.nan}, "arm.plate: is nan mm"),
         ({"pivot": complex(math.inf, 0)}, "pivot: has no place that is a number"),
-        ({"pad_stand": -1.0}, "arm.pad_stand: is -1 mm; give 0 or more"),
+        ({"pad_stand": -1.0}, "arm.pad_stand: is -1 mm. Give 0 or more"),
         ({"bores": {"pivot": -5.0}}, "arm.bores.pivot: is -5 mm"),
-        ({"bores": {"clevs": 8.0}}, "arm.bores.clevs: is no hole of this arm; it has"),
+        ({"bores": {"clevs": 8.0}}, "arm.bores.clevs: is no hole of this arm. It has"),
         ({"bosses": {"heel": 8.0}}, "arm.bosses.heel: is no hole of this arm"),
         ({"loose": frozenset({"x"})}, "arm.loose.x: is no hole"),
-        ({"ways": {"clevis": "punch"}}, "arm.ways.clevis: is 'punch'; give one of fin"),
-        ({"process": "water"}, "arm.process: is 'water'; give laser or plasma"),
+        ({"ways": {"clevis": "punch"}}, "arm.ways.clevis: is 'punch'. Give one of fin"),
+        ({"process": "water"}, "arm.process: is 'water'. Give laser or plasma"),
         ({"material": "oak"}, 'arm.material: "oak" is no material'),
         ({"holes": {"pad": 0j}}, "holes.pad: is a name already taken"),
         ({"bosses": {"clevis": 16.0}}, "leaves 3.3 mm of metal round a bore of 25.4"),
-        ({"fillet": 7.0}, "inside corner that tight starts cracks; give 8 mm or more"),
+        ({"fillet": 7.0}, "inside corner that tight starts cracks. Give 8 mm or more"),
         ({"pad": 121 + 545j}, "pad: lies 1 mm from the pivot, within its boss"),
         ({"holes": {"clevis": 120 + 515j}}, "they run together|mm of metal is left"),
-        ({"holes": {"clevis": 120 + 530j}}, "they run together; leave 8 mm or more"),
+        ({"holes": {"clevis": 120 + 530j}}, "they run together. Leave 8 mm or more"),
     ],
 )
 def test_nonsense_is_told(change: dict[str, Any], words: str) -> None:
@@ -58,7 +58,7 @@ def test_people_with_an_inch_tape_hear_inches() -> None:
     change = {"fillet": 7.0, "bosses": {"clevis": 16.0}, "speaks": "in"}
     told = faults(replace(HANGING, **change))
     assert any("0.276 in: an inside corner" in line for line in told)
-    assert any("give 0.315 in or more" in line for line in told)
+    assert any("Give 0.315 in or more" in line for line in told)
     assert any("leaves 0.13 in of metal round a bore of 1 in" in line for line in told)
     assert not any("mm" in line for line in told)
 
@@ -71,7 +71,7 @@ def test_all_faults_come_at_once() -> None:
 def test_plasma_wants_more_metal() -> None:
     close = replace(HANGING, holes={"clevis": 120 + 510j}, plate=8.0)
     refuse_nonsense(close)
-    assert "leave 12 mm or more" in faults(replace(close, process="plasma"))[0]
+    assert "Leave 12 mm or more" in faults(replace(close, process="plasma"))[0]
 
 
 def test_guesses_are_listed() -> None:

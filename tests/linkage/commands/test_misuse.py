@@ -92,3 +92,20 @@ def test_an_installed_version_is_said(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr("importlib.metadata.version", lambda name: f"9.8 of {name}")
     result = CliRunner().invoke(footwell, ["--version"])
     assert (result.exit_code, result.output) == (0, "footwell 9.8 of footwell\n")
+
+
+def test_a_file_that_may_not_be_read_is_named(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """Whoever runs the tests may read all: so opening is made to refuse."""
+
+    def refuse(self: Path, *_: object, **__: object) -> None:
+        raise PermissionError(13, "Permission denied", str(self))
+
+    monkeypatch.setattr("os.access", lambda *_, **__: False)
+    monkeypatch.setattr(Path, "open", refuse)
+    result = CliRunner().invoke(footwell, ["show", BRAKE, "--json"])
+    assert result.exit_code == 2
+    (fault,) = json.loads(result.stdout)["faults"]
+    assert fault["file"] == BRAKE
+    assert fault["key"] == ""

@@ -189,3 +189,22 @@ def test_a_minus_that_is_meant_is_typed_twice() -> None:
     text = Path("a.toml").read_text()
     assert "ahead = 30," in text
     assert "-30" not in text
+
+
+def test_a_card_with_a_strange_ending_is_a_fault_of_card() -> None:
+    result = run("clutch", "--card", "x.txt")
+    assert result.exit_code == 2
+    assert result.stderr.startswith("x.txt: --card: the ending")
+
+
+@pytest.mark.parametrize(
+    ("kind", "name"),
+    [
+        ("hanging-brake", "brake.toml"),
+        ("floor-brake", "brake.toml"),
+        ("clutch", "clutch.toml"),
+        ("throttle", "throttle.toml"),
+    ],
+)
+def test_where_to_write_is_named_for_the_kind(kind: str, name: str) -> None:
+    assert f"footwell new {kind} -o {name}, say." in run(kind).stderr

@@ -45,3 +45,11 @@ def test_a_byte_order_mark_changes_no_line_and_no_fingerprint(tmp_path: Path) ->
         for file in (bare, marked)
     ]
     assert lines[0] == lines[1]
+
+
+def test_every_pedal_with_nothing_free_is_named() -> None:
+    done = CliRunner().invoke(footwell, ["place", "examples/three-on-one-shaft.toml"])
+    assert done.exit_code == 2
+    keys = [line.split(": ")[1] for line in done.stderr.splitlines()]
+    assert keys == ["pedal.clutch", "pedal.brake", "pedal.throttle"]
+    assert done.stderr.count("nothing in it is free") == 3

@@ -84,7 +84,7 @@ def test_every_hole_of_an_arm_the_pivot_first() -> None:
             {"bores": {"pivot": 25.0, "clevis": 8.0}, "ways": {"clevis": "pilot"}},
             r"ways\.clevis: asks for a hole of 5\.60 mm .* 8 or more",
         ),
-        ({"plate": 25.0}, r"arm\.plate: is 25 mm: laser cuts 0\.5 to 20;"),
+        ({"plate": 25.0}, r"arm\.plate: is 25 mm: laser cuts 0\.5 to 20 mm\. Choose"),
         ({"plate": 2.0, "process": "plasma"}, "plasma cuts 3 to 40"),
     ],
 )

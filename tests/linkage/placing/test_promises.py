@@ -40,7 +40,7 @@ def test_ratio_change_is_placed_by(wish: str, at: str) -> None:
 @pytest.mark.parametrize("of", ["rod angle", "stroke", "ratio", "crank angle"])
 def test_a_rod_that_is_not_there_is_a_fault(of: str, which: str) -> None:
     target = f'[[pedal.brake.target]]\nof = "{of}"\nmost = 2\nwhich = {which}\n'
-    with pytest.raises(DesignError, match=r"no branch|rods and cables"):
+    with pytest.raises(DesignError, match=r"no branch|it has 1 rod or cable"):
         place(load_text(FREE + target))
 
 

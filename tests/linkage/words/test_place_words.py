@@ -4,6 +4,7 @@ import re
 
 import pytest
 
+from linkage.faults import DesignError
 from linkage.loading import load_text
 from linkage.placing.place import place
 from linkage.words.place import placement_text
@@ -94,3 +95,29 @@ def test_a_within_left_out_is_said_in_every_answer(given: str) -> None:
     assert (taken in show_text(design, "brake")) is (not given)
     (pedal,) = show_document(design, ["brake"])["pedals"]
     assert pedal["taken"]["within"] == ({} if given else {"1": 0.5})
+
+
+BOTH_SHORT = SHARED.replace('axis = "forward"', 'axis = "forward"\nstroke = 40')
+
+
+def test_a_joint_refusal_names_each_pedal_once() -> None:
+    said = " ".join(
+        placement_text(asked(BOTH_SHORT.replace("is = 5\n", "is = 12\n"))).split()
+    )
+    assert said.count("Every answer also keeps") == 2
+    assert said.count("brake's piston within the cylinder's 40 mm") == 1
+    assert said.count("clutch's piston within the cylinder's 40 mm") == 1
+
+
+def test_a_further_conflict_goes_on_in_one_sentence() -> None:
+    text = SHORT + (
+        '[[pedal.brake.target]]\nof = "rod angle"\nat = "rest"\nis = 40\nwithin = 0.5\n'
+    )
+    said = placement_text(asked(text))
+    assert re.search(r"^And apart from that: th(is|ese two) cannot", said, re.MULTILINE)
+
+
+def test_one_rod_is_no_rods() -> None:
+    text = SHORT.replace('of = "ratio"', 'of = "ratio"\nwhich = 2')
+    with pytest.raises(DesignError, match=r"it has 1 rod or cable\."):
+        place(load_text(text))
