@@ -5,6 +5,7 @@ from typing import Any
 
 import numpy as np
 from msgspec import Struct
+from msgspec.structs import replace
 
 from linkage.car.drive import piston_of, vehicle_of
 from linkage.car.guesses import Doubt, Ledger
@@ -14,6 +15,8 @@ from linkage.car.rig import Rig, Road, pressed
 
 #: mm of rod; so little is what a slack cable takes before anything moves.
 _BARELY = 1e-9
+#: mm of rod and of pad; a cause with less is left out.
+_NOTHING = 1e-6
 
 
 class Row(Struct, frozen=True, kw_only=True, eq=False):
@@ -58,7 +61,7 @@ def budget(rig: Rig, level: float) -> tuple[Row, ...]:
     slack = Share(cause="cable slack", moved=np.zeros(1))
     steps = np.diff([0.0, *pads])
     rows = zip([slack, *shares], [0.0, *moved], steps, strict=True)
-    return tuple(_row(*row) for row in rows if abs(row[2]) > 1e-6)
+    return tuple(_row(*row) for row in rows if max(map(abs, row[1:])) > _NOTHING)
 
 
 def _row(share: Share, moved: float, pad: float) -> Row:
@@ -130,8 +133,9 @@ def _again(
 ) -> tuple[float, float]:
     """Return what the rod moves and takes with other numbers."""
     ledger = Ledger(rig.rest.places.moved(values))
-    dead = isinstance(rig.driven, Piston) and rig.driven.dead
-    driven = piston_of(ledger, rig.rest.pedal, dead=dead)
+    driven = piston_of(ledger, rig.rest.pedal)
+    if isinstance(rig.driven, Piston):
+        driven = replace(driven, dead=rig.driven.dead, lost=rig.driven.lost)
     vehicle = rig.rest.places.design.vehicle
     if vehicle is not None and z is not None:
         road = Road(

@@ -3,6 +3,7 @@
 from typing import Any
 
 from linkage.car.asking import Answer
+from linkage.car.pistons import Piston
 
 CAUTION = (
     "Sums of rigid parts, and of guesses where the file says nothing: not proof that a car "
@@ -21,6 +22,7 @@ def answer_document(answer: Answer) -> dict[str, Any]:
             "size": answer.size,
             "unit": UNITS[answer.of],
             "booster": _booster(answer),
+            "lost": _lost(answer),
         },
         "missed": answer.missed or None,
         "effort": state.foot.effort[0],
@@ -72,10 +74,17 @@ def answer_document(answer: Answer) -> dict[str, Any]:
 
 
 def _booster(answer: Answer) -> str | None:
-    booster = getattr(answer.rig.driven, "booster", None)
-    if booster is None:
+    driven = answer.rig.driven
+    if not isinstance(driven, Piston) or driven.booster is None:
         return None
-    return "dead" if getattr(answer.rig.driven, "dead", False) else "works"
+    return "dead" if driven.dead else "works"
+
+
+def _lost(answer: Answer) -> str | None:
+    driven = answer.rig.driven
+    if not isinstance(driven, Piston) or not driven.lost:
+        return None
+    return driven.lines[driven.lost - 1].name
 
 
 def _finite(x: float) -> float | None:

@@ -46,7 +46,9 @@ def road_faults(design: Design, vehicle: Vehicle) -> Iterator[Fault]:
     )
 
 
-def piston_of(ledger: Ledger, pedal: Pedal, *, dead: bool = False) -> Piston:
+def piston_of(
+    ledger: Ledger, pedal: Pedal, *, dead: bool = False, lost: str = ""
+) -> Piston:
     """Return a pedal's cylinder in numbers.
 
     Parameters
@@ -55,6 +57,8 @@ def piston_of(ledger: Ledger, pedal: Pedal, *, dead: bool = False) -> Piston:
         One that `drive_faults` finds nothing wrong with.
     dead : bool
         True for a booster without assist.
+    lost : str
+        The circuit of a tandem that holds nothing; empty for none.
     """
     part, design = _cylinder(pedal), ledger.places.design
     rubbing = rubbing_of(pedal.friction)
@@ -69,6 +73,7 @@ def piston_of(ledger: Ledger, pedal: Pedal, *, dead: bool = False) -> Piston:
         seal_share=rubbing.seal_share,
         booster=_booster(ledger, part),
         dead=dead,
+        lost=(part.circuits or ()).index(lost) + 1 if lost else 0,
     )
 
 
@@ -147,6 +152,24 @@ def drive_faults(design: Design, pedal: Pedal) -> Iterator[Fault]:
     wrong, right = found
     line = pedal.train[-1].line if pedal.train else pedal.line
     yield Fault(file=design.file, line=line, key=pedal.name, wrong=wrong, right=right)
+
+
+def lost_faults(design: Design, pedal: Pedal, lost: str) -> Iterator[Fault]:
+    """Say why nothing can be told of a lost circuit."""
+    part = _cylinder(pedal)
+    circuits, right = part.circuits or (), ""
+    if lost not in circuits:
+        wrong = f'its cylinder fills no circuit "{lost[:40]}".'
+        right = f"It fills {' and '.join(circuits)}."
+    elif len(circuits) < 2:
+        wrong, right = "without its one circuit nothing is left.", "A tandem has two."
+    elif part.stroke is None:
+        wrong = "a lost circuit uses up its stroke, and nothing says how long that is."
+        right = "Write stroke = 36, say."
+    if right:
+        yield Fault(
+            file=design.file, line=part.line, key=pedal.name, wrong=wrong, right=right
+        )
 
 
 def _lacks(pedal: Pedal) -> tuple[str, str] | None:

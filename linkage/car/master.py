@@ -73,6 +73,15 @@ class Master(Struct, frozen=True, kw_only=True, eq=False):
         area = self.second if lost == 1 else self.first
         return np.maximum(np.subtract(push, self.spring), 0.0) / area
 
+    def run_dry(self, lost: int) -> Any:
+        """Return what the piston nearer the pedal moves for a circuit that is lost, mm.
+
+        Besides the cut-off and what the other circuit takes: see `travel_alone`.
+        """
+        if lost == 1:
+            return self.first_stroke
+        return self.second * (self.second_stroke - self.cut_off) / self.first
+
     def travel_alone(self, volume: Any, lost: int) -> Any:
         """Return how far the piston nearer the pedal goes with one circuit lost, mm.
 
@@ -84,7 +93,5 @@ class Master(Struct, frozen=True, kw_only=True, eq=False):
         volume : float or ndarray
             What the circuit that is left has taken, mm3.
         """
-        if lost == 1:
-            return self.first_stroke + self.second_travel(volume)
-        dead = self.second * (self.second_stroke - self.cut_off)
-        return self.cut_off + np.maximum(np.add(volume, dead) / self.first, 0.0)
+        area = self.second if lost == 1 else self.first
+        return self.cut_off + self.run_dry(lost) + np.divide(volume, area)

@@ -24,7 +24,7 @@ class Share(Struct, frozen=True, kw_only=True, eq=False):
     Attributes
     ----------
     cause : str
-        "rod gap", "booster", "port cut-off", one of `linkage.car.fluid.CAUSES`, or
+        "rod gap", "booster", "port cut-off", "lost circuit", one of `linkage.car.fluid.CAUSES`, or
         "mounting".
     circuit : str
         Empty for what belongs to none.
@@ -56,6 +56,8 @@ class Piston(Struct, frozen=True, kw_only=True, eq=False):
     booster : Booster or None
     dead : bool
         True for a booster without assist.
+    lost : {0, 1, 2}
+        The circuit of a tandem that holds nothing, counted from the pedal; 0 for none.
     """
 
     master: Master
@@ -66,6 +68,7 @@ class Piston(Struct, frozen=True, kw_only=True, eq=False):
     seal_share: Any = 0.0
     booster: Booster | None = None
     dead: bool = False
+    lost: int = 0
 
     def rod(self, level: Any) -> Any:
         """Return the force in its rod along the axis, N."""
@@ -85,10 +88,18 @@ class Piston(Struct, frozen=True, kw_only=True, eq=False):
 
     def pressures(self, level: Any) -> tuple[Any, ...]:
         """Return the line pressures, MPa, in the order of `lines`."""
-        return (self.master.pressure(level),) * len(self.lines)
+        if not self.lost:
+            return (self.master.pressure(level),) * len(self.lines)
+        left = self.master.pressure_alone(level, self.lost)
+        return (0.0 * left, left) if self.lost == 1 else (left, 0.0 * left)
 
     def level_for(self, pressure: Any) -> Any:
-        """Return the level at which its lines have a pressure above 0, MPa."""
+        """Return the level at which its lines have a pressure above 0, MPa.
+
+        With a circuit lost, that of the other.
+        """
+        if self.lost == 1:
+            return np.multiply(pressure, self.master.second) + self.master.spring
         return self.master.push(pressure)
 
     def shares(self, level: Any) -> list[Share]:
@@ -98,37 +109,63 @@ class Piston(Struct, frozen=True, kw_only=True, eq=False):
         if self.booster is not None:
             found.append(Share(cause="booster", moved=self.booster.lost + none))
         found.append(Share(cause="port cut-off", moved=self.master.cut_off + none))
-        for line, pressure in zip(self.lines, self.pressures(level), strict=True):
-            found += self._taken(line, pressure)
+        if self.lost:
+            name = self.lines[self.lost - 1].name
+            run = self.master.run_dry(self.lost) + none
+            found.append(Share(cause="lost circuit", circuit=name, moved=run))
+        pressures = self.pressures(level)
+        for i, (line, pressure) in enumerate(
+            zip(self.lines, pressures, strict=True), 1
+        ):
+            if i != self.lost:
+                found += self._taken(line, pressure)
         found.append(Share(cause="mounting", moved=self.rod(level) / self.mount))
         return found
 
     def _taken(self, line: Line, pressure: Any) -> Iterator[Share]:
         for cause, volume in line.demands(pressure).items():
-            moved = volume / self.master.first
+            moved = volume / self._area
             yield Share(cause=cause, circuit=line.name, moved=moved, volume=volume)
+
+    @property
+    def _area(self) -> Any:
+        """Return the area that pushes fluid out, mm2."""
+        return self.master.second if self.lost == 1 else self.master.first
 
     def stroke(self, level: Any) -> Any:
         """Return how far its piston has gone, mm."""
-        pressures = self.pressures(level)
-        taken = [line.taken(p) for line, p in zip(self.lines, pressures, strict=True)]
+        taken = self._volumes(level)
+        if self.lost:
+            return self.master.travel_alone(sum(taken), self.lost)
         return self.master.travel(*taken)
+
+    def _volumes(self, level: Any) -> tuple[Any, ...]:
+        """Return what each circuit has taken, mm3: nothing where it is lost."""
+        pressures = enumerate(self.pressures(level), 1)
+        return tuple(
+            0.0 * pressure if i == self.lost else line.taken(pressure)
+            for line, (i, pressure) in zip(self.lines, pressures, strict=True)
+        )
 
     def left(self, level: Any) -> Any:
         """Return what is left of its stroke, mm; of a tandem, of either piston's."""
         left = self.master.stroke - self.stroke(level)
         if len(self.lines) < 2:
             return left
-        pressures = self.pressures(level)
-        second = self.master.second_travel(self.lines[1].taken(pressures[1]))
+        if self.lost == 2:
+            return self.master.stroke - self.stroke(level)
+        second = self.master.second_travel(self._volumes(level)[1])
+        left = self.master.second_stroke - second
+        if self.lost == 1:
+            return left
         first = self.stroke(level) - second
-        return np.minimum(
-            self.master.second_stroke - second, self.master.first_stroke - first
-        )
+        return np.minimum(left, self.master.first_stroke - first)
 
     def knees(self) -> Iterator[float]:
         """Yield the levels at which forces at the wheels bend."""
-        for line in self.lines:
+        for i, line in enumerate(self.lines, 1):
+            if i == self.lost:
+                continue
             yield from (float(self.level_for(p)) for p in line.knees())
 
 

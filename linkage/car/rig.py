@@ -13,7 +13,13 @@ from msgspec import Struct
 from msgspec.structs import replace
 
 from linkage.car.axles import Lock, Vehicle, locks
-from linkage.car.drive import drive_faults, piston_of, road_faults, vehicle_of
+from linkage.car.drive import (
+    drive_faults,
+    lost_faults,
+    piston_of,
+    road_faults,
+    vehicle_of,
+)
 from linkage.car.guesses import Doubt, Ledger
 from linkage.car.lines import Tyres, tyres_of
 from linkage.car.pistons import Driven, Share
@@ -253,6 +259,7 @@ def rig_of(
     values: Mapping[str, Any] = NOTHING,
     push: Push | None = None,
     dead: bool = False,
+    lost: str = "",
 ) -> Rig:
     """Return a pedal with its brakes.
 
@@ -268,6 +275,8 @@ def rig_of(
         Which way the foot pushes; left out, along the leg where the file has a hip.
     dead : bool
         True for a booster without assist.
+    lost : str
+        The circuit of a tandem that holds nothing; empty for none.
 
     Raises
     ------
@@ -279,10 +288,12 @@ def rig_of(
     faults = [*rest.faults(), *drive_faults(design, owner)]
     hip = hip_of(design, push)
     faults += [*friction_faults(rest), *hip_faults(rest, hip)]
+    if not faults and lost:
+        faults += lost_faults(design, owner, lost)
     if faults:
         raise DesignError(faults)
     ledger = Ledger(rest.places)
-    driven = piston_of(ledger, owner, dead=dead)
+    driven = piston_of(ledger, owner, dead=dead, lost=lost)
     return rigged(rest, driven, ledger, hip=hip)
 
 

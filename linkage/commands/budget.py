@@ -37,6 +37,7 @@ FORMS = (".svg", ".png", ".pdf", ".csv", ".json")
 @click.option("--pressure", metavar="SIZE", help='The lines have "1000 psi".')
 @click.option("--deceleration", metavar="RATE", help='The car stops at "0.8 g0".')
 @click.option("--dead", is_flag=True, help="The booster has no assist.")
+@click.option("--lost", metavar="CIRCUIT", help="This circuit of a tandem is lost.")
 @json_option
 @output_option(FORMS)
 @force_option
@@ -48,6 +49,7 @@ def budget(
     pressure: str | None,
     deceleration: str | None,
     dead: bool,
+    lost: str | None,
     as_json: bool,
     outputs: tuple[str, ...],
     force: bool,
@@ -67,7 +69,7 @@ def budget(
         from linkage.sheets.stamp import stamp_of
 
         check_room(outputs, stamp_of(design), force=force)
-    answer = _answer(design, name, stated, dead=dead)
+    answer = _answer(design, name, stated, dead=dead, lost=lost or "")
     if as_json:
         from export.table import json_text
         from linkage.car.document import answer_document
@@ -116,7 +118,12 @@ def _stated(file: str, given: dict[str, str | None]) -> "tuple[Stated, float] | 
 
 
 def _answer(
-    design: "Design", name: str, stated: "tuple[Stated, float] | None", *, dead: bool
+    design: "Design",
+    name: str,
+    stated: "tuple[Stated, float] | None",
+    *,
+    dead: bool,
+    lost: str,
 ) -> "Answer":
     from linkage.car.asking import ask, usual
     from linkage.car.rig import rig_of
@@ -124,7 +131,7 @@ def _answer(
     if dead and getattr(design.pedals[name].train[-1], "booster", None) is None:
         wrong = f"the {name} pedal has no booster that could be dead."
         raise _fault(design.file, "--dead", wrong, "Leave it out.")
-    rig = rig_of(design, name, dead=dead)
+    rig = rig_of(design, name, dead=dead, lost=lost)
     of, size = stated or usual(rig)
     if of == "deceleration" and rig.road is None:
         wrong = "a deceleration needs the car, and the file has no [vehicle]."

@@ -6,6 +6,7 @@ from itertools import pairwise
 from linkage.car.asking import Answer, Locking
 from linkage.car.budget import Row, Sway, measured_first
 from linkage.car.document import CAUTION
+from linkage.car.pistons import Piston
 from linkage.car.stopping import GRAVITY
 from linkage.design.records import Design
 from linkage.units import out_of, say, trim
@@ -39,7 +40,10 @@ def _title(design: Design, answer: Answer, scale: Scale) -> str:
 
 def asked_text(answer: Answer, scale: Scale) -> str:
     """Return what was asked: "A stop at 0.8 g0, booster dead"."""
-    dead = ", booster dead" if getattr(answer.rig.driven, "dead", False) else ""
+    driven, dead = answer.rig.driven, ""
+    if isinstance(driven, Piston):
+        dead = ", booster dead" if driven.dead else ""
+        dead += f", {_lost(driven)} circuit lost" if driven.lost else ""
     if answer.of == "deceleration":
         rate = answer.size * GRAVITY
         return f"A stop at {trim(answer.size, 3)} g0 ({rate:.2f} m/s2){dead}"
@@ -47,6 +51,10 @@ def asked_text(answer: Answer, scale: Scale) -> str:
     size = say(answer.size, unit, max(digits, 1))
     what = "of foot" if answer.of == "foot" else "of line pressure"
     return f"{size} {what}{dead}"
+
+
+def _lost(piston: Piston) -> str:
+    return tidy(piston.lines[piston.lost - 1].name, 18)
 
 
 # -------------------------------------------------------------------------- table

@@ -291,6 +291,88 @@ def test_a_foot_below_the_threshold_brakes_nothing() -> None:
     ) == pytest.approx(0.0, abs=1e-6)
 
 
+# ------------------------------------------------------------- a circuit is lost
+
+
+@pytest.mark.parametrize("p", [0.5, 3.0, 8.0])
+def test_without_the_first_circuit_by_hand(p: float) -> None:
+    """Its 22 mm are closed up, then the pistons push on each other."""
+    found = rig(lost="front")
+    state = found.state(np.array([rod_of(p)]))
+    assert one(state.fluid.pressures["front"]) == 0.0
+    assert one(state.fluid.pressures["rear"]) == pytest.approx(p, rel=1e-12)
+    moved = 0.5 + 22.0 + 1.3 + rear_volume(p) / disc(22.225) + rod_of(p) / 5000.0
+    assert one(state.fluid.moved) == pytest.approx(moved, rel=1e-12)
+    second = 1.3 + rear_volume(p) / disc(22.225)
+    assert one(state.fluid.left) == pytest.approx(18.0 - second, rel=1e-9)
+    assert found.road is not None
+    brakes = found.road.brakes(found.driven, rod_of(p))
+    assert brakes == pytest.approx((0.0, drags(p)[1]), rel=1e-12)
+
+
+@pytest.mark.parametrize("p", [0.5, 3.0, 8.0])
+def test_without_the_second_circuit_by_hand(p: float) -> None:
+    """Its piston stands at its end, 18 mm on."""
+    found = rig(lost="rear")
+    state = found.state(np.array([rod_of(p)]))
+    assert one(state.fluid.pressures["rear"]) == 0.0
+    x1 = 18.0 + front_volume(p) / disc(22.225)
+    assert one(state.fluid.moved) == pytest.approx(0.5 + x1 + rod_of(p) / 5000.0)
+    assert one(state.fluid.left) == pytest.approx(40.0 - x1, rel=1e-9)
+    assert found.road is not None
+    brakes = found.road.brakes(found.driven, rod_of(p))
+    assert brakes == pytest.approx((drags(p)[0], 0.0), rel=1e-12)
+    rows = budget(found, rod_of(p))
+    assert sum(row.moved for row in rows) == pytest.approx(one(state.fluid.moved))
+
+
+def test_a_stepped_tandem_presses_harder_on_what_is_left() -> None:
+    text = TEXT.replace(
+        "first_stroke = 22", 'first_stroke = 22\nsecond_bore = "3/4 in"'
+    )
+    level = rod_of(3.0)
+    whole = rig(text).state(np.array([level])).fluid.pressures["rear"]
+    alone = rig(text, lost="front").state(np.array([level])).fluid.pressures["rear"]
+    assert one(alone) / one(whole) == pytest.approx((7 / 8) ** 2 / (3 / 4) ** 2)
+    driven = rig(text, lost="front").driven
+    assert isinstance(driven, Piston)
+    assert one(driven.pressures(driven.level_for(2.0))[1]) == pytest.approx(2.0)
+
+
+@pytest.mark.parametrize("lost", ["front", "rear"])
+def test_what_locks_with_a_circuit_lost(lost: str) -> None:
+    """One axle brakes, so it alone can lock: where its drag is grip x its load."""
+    found = rig(lost=lost)
+    (lock,) = found.locks()
+    left = "rear" if lost == "front" else "front"
+    assert lock.axle == left
+    share, rise = 1.0 - 1150.0 / 2400.0, 480.0 / 2400.0
+    if left == "front":
+        want = 0.9 * share / (1.0 - 0.9 * rise)
+    else:
+        want = 0.9 * (1.0 - share) / (1.0 + 0.9 * rise)
+    assert lock.z == pytest.approx(want, rel=1e-9)
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "lost", "wrong"),
+    [
+        ("", "", "middle", 'fills no circuit "middle". It fills front and rear'),
+        ("stroke = 40\n", "", "front", "nothing says how long that is"),
+        (
+            'circuits = ["front", "rear"]',
+            'circuits = "front"',
+            "front",
+            "without its one circuit nothing is left",
+        ),
+    ],
+)
+def test_what_cannot_be_lost(old: str, new: str, lost: str, wrong: str) -> None:
+    text = TEXT.replace("first_stroke = 22\n", "").replace(old, new)
+    with pytest.raises(DesignError, match=wrong):
+        rig(text, lost=lost)
+
+
 # ------------------------------------------------------------------ seals, ends
 
 

@@ -49,6 +49,7 @@ def test_the_document() -> None:
         "size": pytest.approx(0.5, rel=1e-15),
         "unit": "g0",
         "booster": "works",
+        "lost": None,
     }
     assert said["missed"] is None
     assert said["car"]["deceleration"] == pytest.approx(0.5, rel=1e-9)
@@ -75,6 +76,20 @@ def test_a_dead_booster_is_pushed_harder() -> None:
     assert dead["rod_force"] == pytest.approx(push + 100.0, rel=1e-9)
     assert alive["rod_force"] == pytest.approx(80.0 + (push - 300.0) / 4.0, rel=1e-9)
     assert document(str(MANUAL))["stated"]["booster"] is None
+
+
+def test_a_lost_circuit() -> None:
+    """The front gone: the rear drums alone, and much more of the pad's travel."""
+    said = document(str(MANUAL), "--lost", "front", "--foot", "250 N")
+    assert said["stated"]["lost"] == "front"
+    assert said["pressure"]["front"] == 0.0
+    assert said["pressure"]["rear"] > 0.0
+    assert said["car"]["front_drag"] == 0.0
+    whole = document(str(MANUAL), "--foot", "250 N")
+    assert said["travel"] > whole["travel"] + 40.0
+    text = " ".join(budget(str(MANUAL), "--lost", "rear").stdout.split())
+    assert "rear circuit lost" in text
+    assert "rear lost circuit" in text
 
 
 def test_left_out_the_car_stops_hard() -> None:
@@ -155,6 +170,7 @@ def test_a_picture_of_its_own_is_replaced(tmp_path: Path) -> None:
         (MANUAL, ["--deceleration", "3 N"], "belongs here"),
         (MANUAL, ["--foot", "1 N", "--pressure", "1 MPa"], "and so does --foot"),
         (MANUAL, ["--pressure", "-1 MPa"], "not one size from 0 up"),
+        (MANUAL, ["--lost", "left"], 'fills no circuit "left"'),
         (MANUAL, ["--dead"], "has no booster that could be dead"),
         (MANUAL, ["--pedal", "clutch"], 'there is no pedal "clutch"'),
         (MANUAL, ["-o", "a.dxf"], "names no form that this command writes"),
