@@ -9,6 +9,7 @@ from linkage.car.axles import Lock
 from linkage.car.budget import Row, Sway, budget, sways
 from linkage.car.pistons import Piston
 from linkage.car.rig import UTMOST, Rig, State
+from linkage.faults import FootwellError
 
 #: What may be asked for: the foot's push (N), the pressure of the circuit nearer the
 #: pedal, or of the front on a bar (MPa), or a deceleration (g0).
@@ -77,6 +78,11 @@ def ask(rig: Rig, of: Stated, size: float) -> Answer:
         With a car where a deceleration is asked for.
     size : float
         N, MPa or g0.
+
+    Raises
+    ------
+    FootwellError
+        A deceleration, and no car.
     """
     wanted, missed = _wanted(rig, of, size)
     if not missed and wanted > rig.top:
@@ -118,7 +124,7 @@ def _wanted(rig: Rig, of: Stated, size: float) -> tuple[float, str]:
             return float(driven.level_for(size)), ""
         return float(driven.level_for(size, "front")), ""
     if rig.road is None:
-        raise TypeError("a deceleration needs a car")
+        raise FootwellError("a deceleration needs the car")
     level = float(rig.road.level_for(rig.driven, size))
     if level < UTMOST:
         return level, ""

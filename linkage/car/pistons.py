@@ -12,7 +12,7 @@ from typing import Any
 import numpy as np
 from msgspec import Struct
 
-from linkage.car.bar import Bar
+from linkage.car.bar import Bar, Side, Swing, swing
 from linkage.car.booster import Booster
 from linkage.car.lines import Line
 from linkage.car.master import Master
@@ -212,6 +212,32 @@ class Twin(Struct, frozen=True, kw_only=True, eq=False):
         """Return the tilt, rad, plus with the front rod ahead."""
         return self.bar.tilted(*self.ends(level))
 
+    def square(self, level: Any) -> Any:
+        """Return by how much longer the front rod has to be for a square bar, mm."""
+        return self.bar.square(*self.ends(level))
+
+    def alone(self, lost: Side, pressure: float) -> tuple[Swing, float]:
+        """Return where the bar goes without one circuit, and what that takes.
+
+        Parameters
+        ----------
+        lost : {"front", "rear"}
+        pressure : float
+            Of the line that holds, MPa.
+
+        Returns
+        -------
+        Swing, float
+            The push on the bearing in N.
+        """
+        held, gone = (
+            (self.rear, self.front) if lost == "front" else (self.front, self.rear)
+        )
+        level = held.level_for(pressure)
+        moved = float(sum(share.moved for share in held.shares(level)))
+        swung = swing(self.bar, lost, moved, float(gone.play + gone.master.stroke))
+        return swung, float(held.rod(level)) / swung.share
+
     def shares(self, level: Any) -> list[Share]:
         """Return what the bearing moves by, cause by cause."""
         found = []
@@ -239,7 +265,7 @@ class Twin(Struct, frozen=True, kw_only=True, eq=False):
             )
         )
 
-    def level_for(self, pressure: Any, side: str) -> Any:
+    def level_for(self, pressure: Any, side: Side) -> Any:
         """Return the level at which one side has a line pressure above 0, MPa."""
         share, piston = self._sides[0 if side == "front" else 1]
         return piston.rod(piston.level_for(pressure)) / share

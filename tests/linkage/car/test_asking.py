@@ -5,6 +5,7 @@ import pytest
 
 from linkage.car.asking import Answer, ask, usual
 from linkage.car.rig import rig_of
+from linkage.faults import FootwellError
 from linkage.loading import load_text
 from tests.linkage.car.test_rig import BOOSTED, TEXT, one, rig, rod_of
 
@@ -93,7 +94,7 @@ def test_without_a_car_there_is_still_a_foot() -> None:
     assert answer.locks == ()
     assert one(answer.state.fluid.rod) == pytest.approx(rod_of(7.0))
     assert usual(rig()) == ("deceleration", 0.8)
-    with pytest.raises(TypeError):
+    with pytest.raises(FootwellError, match="needs the car"):
         ask(found, "deceleration", 0.5)
 
 

@@ -6,9 +6,10 @@ from typing import Any
 
 import numpy as np
 import pytest
+from msgspec.structs import replace
 from scipy.optimize import brentq
 
-from linkage.car.bar import Bar
+from linkage.car.bar import Bar, Side
 from linkage.car.brakes import pistons_area
 from linkage.car.budget import budget, measured_first, sways
 from linkage.car.fluid import Circuit
@@ -542,9 +543,43 @@ def test_twin_cylinders_on_a_bar() -> None:
     assert front == pytest.approx(share * ends[0], rel=1e-12)
 
 
+def test_rods_that_find_the_bar_square_at_its_load() -> None:
+    """The front rod longer by 6 mm: 6 to 10 is usual (common practice, no source)."""
+    level = 7.0 * disc(0.75 * INCH) + 5.0 * disc(0.70 * INCH)
+    driven = twin()
+    longer = one(driven.square(level))
+    assert longer == pytest.approx(6.0, abs=0.03)
+    set_up = replace(driven, bar=replace(driven.bar, longer=longer))
+    assert one(set_up.tilt(level)) == pytest.approx(0.0, abs=1e-12)
+    assert one(set_up.tilt(0.5 * level)) != pytest.approx(0.0, abs=1e-3)
+
+
+@pytest.mark.parametrize("lost", ["front", "rear"])
+def test_a_bar_without_one_circuit(lost: Any) -> None:
+    """Its piston has 28 mm; the bar meets it before 40 degrees: the share stays."""
+    driven = twin()
+    bar = replace(driven.bar, tilt=math.radians(40.0))
+    dead = getattr(driven, lost)
+    short = replace(dead, play=0.4, master=replace(dead.master, stroke=28.0))
+    driven = replace(driven, bar=bar, **{lost: short})
+    swung, push = driven.alone(lost, 4.0)
+    live = driven.rear if lost == "front" else driven.front
+    moved = 1.3 + live.lines[0].taken(4.0) / live.master.first
+    share = bar.share_of("rear" if lost == "front" else "front")
+    assert swung.stops == "piston"
+    assert swung.dead == pytest.approx(28.4)
+    assert push * share == pytest.approx(4.0 * live.master.first, rel=1e-12)
+    assert swung.middle == pytest.approx(share * moved + (1.0 - share) * 28.4)
+    tight = replace(driven, bar=replace(bar, tilt=math.radians(5.0)))
+    swung, push = tight.alone(lost, 4.0)
+    assert swung.stops == "bar"
+    assert push == pytest.approx(4.0 * live.master.first, rel=1e-12)
+
+
 def test_knees_of_a_twin_are_levels_of_its_pressures() -> None:
     driven = twin()
-    for side, index in (("front", 0), ("rear", 1)):
+    sides: tuple[Side, ...] = ("front", "rear")
+    for index, side in enumerate(sides):
         level = driven.level_for(3.0, side)
         assert one(driven.pressures(level)[index]) == pytest.approx(3.0, rel=1e-12)
 
