@@ -221,8 +221,10 @@ class Cylinder(Part, frozen=True, kw_only=True):
             return places.point(f"{self.path}.face") + axis * self._in(places)
         on = places.point(f"{self.path}.on")
         local = (places.point(driving_hole(self)) - on) * conj(axis)
-        end = slide(local, places.number(self.rod), self.sign).along
-        return on + axis * end
+        rod = places.number(self.rod)
+        end = slide(local, rod, self.sign).along
+        varied = isinstance(local, Jet) or isinstance(rod, Jet)
+        return on + axis * (end if varied else end.v)  # plain numbers stay plain
 
     def _in(self, places: Places) -> Num:
         """Return how far the seat lies along the axis from the face."""

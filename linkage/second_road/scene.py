@@ -15,7 +15,6 @@ from numpy.typing import NDArray
 from linkage.design.records import Part
 from linkage.motion.rest import PedalRest
 from linkage.places import Places, driving_hole
-from solvers.jet import Num, value
 from solvers.newton import push, rate
 from solvers.rows import Along, Carried, Drawn, Given, Length, Row, Unrolled
 from solvers.system import System, assemble
@@ -240,10 +239,10 @@ def _point(draft: _Draft, name: str) -> complex:
     return plain(draft.places.point(name))
 
 
-def _number(draft: _Draft, number: Any) -> float:
-    return plain(draft.places.number(number)).real
+def _number(draft: _Draft, value: Any) -> float:
+    return plain(draft.places.number(value)).real
 
 
-def plain(number: Num) -> complex:
+def plain(value: Any) -> complex:
     """Return the one number or point of a single layout."""
-    return complex(np.ravel(value(number))[0])
+    return complex(np.ravel(value)[0])

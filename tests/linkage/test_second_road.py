@@ -20,7 +20,7 @@ from tests import oracles
 from tests.cases_count import many
 from tests.high import high
 from tests.linkage.roads import POSITIONS, every_form, good_trains, high_columns
-from tests.trains import Train, random_train
+from tests.trains import TRAINS, Train, random_train
 
 DEGREES = 180.0 / math.pi
 LIMITS = {"locked", "rod short", "dead centre", None}
@@ -45,7 +45,8 @@ def test_three_roads_agree(kinds: tuple[str, ...]) -> None:
 
     At every position, and at 40 digits at rest, on the way and at full travel.
     """
-    for case, (train, swept) in enumerate(good_trains(kinds, many(1000))):
+    wanted = many(1000 if kinds in TRAINS else 500)
+    for case, (train, swept) in enumerate(good_trains(kinds, wanted)):
         road = simulate(swept.rest, train.travel)
         assert road.limit is None
         got = simulated_columns(road, swept["travel"].tolist())
@@ -88,7 +89,7 @@ def check_high(train: Train, travel: float, columns: dict[str, float]) -> None:
 def test_limits_agree(kinds: tuple[str, ...]) -> None:
     """Pressed on to 2.2 rad: first limit and all that is used up before, 1e-9 mm."""
     seen: Counter[str | None] = Counter()
-    for case in range(many(300)):
+    for case in range(many(300 if kinds in TRAINS else 100)):
         train = random_train(kinds, case)
         rest = standing(load_text(train.toml()), "brake")
         upto = beyond(rest)

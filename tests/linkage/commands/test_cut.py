@@ -1,14 +1,19 @@
 """Cut and pattern as commands: files whole or not at all, faults in one line."""
 
 import json
+import re
+from collections.abc import Callable
 from pathlib import Path
+from typing import Any
 
 import ezdxf
 import pymupdf
 import pytest
 from click.testing import CliRunner, Result
 
+from export.dxf import dxf_bytes
 from linkage.commands import footwell
+from linkage.cutting import job
 from tests.linkage.commands.test_sweep import BRAKE
 
 
@@ -104,3 +109,49 @@ def test_the_plate_that_was_not_given_is_said_to_be_a_guess(brake: Path) -> None
     assert "plate 8" in result.stdout
     assert "material steel" in result.stdout
     assert "bore of pivot" in result.stdout
+
+
+def _thicker(data: bytes) -> bytes:
+    """Every circle half a millimetre larger across."""
+    return re.sub(
+        rb"(CIRCLE(?:\r?\n.*?){,40}?\n *40\r?\n) *([\d.]+)",
+        lambda found: found[1] + b"%.6f" % (float(found[2]) + 0.25),
+        data,
+    )
+
+
+SPOILT: dict[str, Callable[[bytes], bytes]] = {
+    "cut off": lambda data: data[: len(data) * 2 // 3],
+    "without its end": lambda data: data.replace(b"EOF", b""),
+    "a circle lost": lambda data: data.replace(b"CIRCLE", b"POINT", 1),
+    "holes too large": _thicker,
+    "another layer": lambda data: data.replace(b"\ncut", b"\nmark"),
+}
+
+
+@pytest.mark.parametrize("form", ["r12", "r2010", "pieces"])
+@pytest.mark.parametrize("name", SPOILT)
+def test_bytes_that_are_not_what_was_meant_are_never_written(
+    brake: Path, monkeypatch: pytest.MonkeyPatch, name: str, form: str
+) -> None:
+    """The judge sees spoilt bytes, not a forged verdict: exit 1, nothing there."""
+    real = dxf_bytes
+
+    def spoil(*args: Any, **more: Any) -> bytes:
+        good = real(*args, **more)
+        bad = SPOILT[name](good)
+        assert bad != good
+        return bad
+
+    out = brake.with_suffix(".dxf")
+    for old in (None, b"a week's work"):
+        if old is not None:
+            out.write_bytes(old)
+        with monkeypatch.context() as patch:
+            patch.setattr(job, "dxf_bytes", spoil)
+            result = _run("cut", brake, "-o", out, "--form", form, "--force")
+        assert result.exit_code == 1, result.output
+        assert "Nothing was written" in result.stderr
+        assert (out.read_bytes() if out.exists() else None) == old
+    assert sorted(p.name for p in brake.parent.iterdir()) == ["brake.dxf", "brake.toml"]
+    assert _run("cut", brake, "-o", out, "--form", form, "--force").exit_code == 0

@@ -86,6 +86,39 @@ pivot = [0, 0]
 input = [{input.x}, {input.z}]
 cable = {{ ferrule = [{ferrule.x}, {ferrule.z}], end_ferrule = [{end.x}, {end.z}] }}
 """
+DEEP = """
+[[pedal.brake.train]]
+part = "cylinder"
+face = [{{face.x}}, {{face.z}}]
+{how} = {{{how}}}
+axis = {{axis}}
+free_play = 0.5
+"""
+SECOND = """output = [{output.x}, {output.z}]
+[[pedal.brake.train]]
+part = "lever"
+pivot = [{second.x}, {second.z}]
+input = [{held.x}, {held.z}]
+output = [{far.x}, {far.z}]
+"""
+SEATED = """
+[[pedal.brake.train]]
+part = "cylinder"
+seat = [{seat.x}, {seat.z}]
+axis = {axis}
+"""
+OUT = "output = [{output.x}, {output.z}]"
+METAL = CRANK.replace(
+    "input = [{input.x}, {input.z}]",
+    'input = {{ from = "own pivot", reach = {reach}, side = "above" }}\nrod = {rod}',
+)
+DRUM = """
+[[pedal.brake.train]]
+part = "lever"
+pivot = [0, 0]
+input = [{input.x}, {input.z}]
+cable = {{ drum = {drum}, slack = {slack}, end_ferrule = [{end.x}, {end.z}] }}
+"""
 
 Spec = tuple[str, str]  # what, and where
 
@@ -122,7 +155,13 @@ PULLED: tuple[Spec, ...] = (
     ("ratio", ""),
     ("crank angle", "30 mm"),
 )
+SWUNG: tuple[Spec, ...] = (*CYLINDER[:3], *CYLINDER[5:])
 LEVER_AT = {"lever.x": 230.0, "lever.z": 440.0, "input.x": 236.0, "input.z": 486.0}
+OUTPUT_AT = {"output.x": 270.0, "output.z": 442.0}
+#: Beyond the output of that lever, which goes down.
+BELOW = {**OUTPUT_AT, "seat.x": 272.0, "seat.z": 330.0, "axis": -90.0}
+ABOVE = {"ferrule.x": 268.0, "ferrule.z": 560.0, "slack": 1.5}
+FAR_LEVER = {"input.x": 5.0, "input.z": 52.0, "end.x": 90.0, "end.z": 45.0}
 FERRULE = {"ferrule.x": -60.0, "ferrule.z": 500.0, "slack": 1.5}
 
 KINDS: dict[str, Kind] = {
@@ -146,11 +185,7 @@ KINDS: dict[str, Kind] = {
         text=CRANK,
         numbers={
             **LEVER_AT,
-            "output.x": 270.0,
-            "output.z": 442.0,
-            "seat.x": 272.0,
-            "seat.z": 330.0,
-            "axis": -90.0,
+            **BELOW,
         },
         asks=(*CYLINDER[:2], CYLINDER[3], *LEVERED[1:]),
     ),
@@ -165,23 +200,103 @@ KINDS: dict[str, Kind] = {
         numbers={
             "ferrule.x": -60.0,
             "ferrule.z": 500.0,
-            "input.x": 5.0,
-            "input.z": 52.0,
-            "end.x": 90.0,
-            "end.z": 45.0,
+            **FAR_LEVER,
         },
         asks=(*PULLED[:3], ("lever turn", "full")),
+    ),
+    "depth": Kind(
+        text=DEEP.format(how="depth"),
+        numbers={"face.x": 222.0, "face.z": 487.0, "depth": 11.0, "axis": 0.0},
+        asks=CYLINDER,
+    ),
+    "proud": Kind(
+        text=DEEP.format(how="proud"),
+        numbers={"face.x": 250.0, "face.z": 487.0, "proud": 17.0, "axis": 0.0},
+        asks=CYLINDER,
+    ),
+    "reach, rod and side": Kind(
+        text=METAL,
+        numbers={
+            "lever.x": 230.0,
+            "lever.z": 440.0,
+            "reach": 46.5,
+            "rod": 130.0,
+            **BELOW,
+        },
+        asks=(*CYLINDER[:2], CYLINDER[3], *LEVERED[1:]),
+    ),
+    "two levers": Kind(
+        text=LEVER + SECOND + SEATED,
+        numbers={
+            **LEVER_AT,
+            **OUTPUT_AT,
+            "second.x": 320.0,
+            "second.z": 338.0,
+            "held.x": 272.0,
+            "held.z": 340.0,
+            "far.x": 322.0,
+            "far.z": 290.0,
+            "seat.x": 420.0,
+            "seat.z": 288.0,
+            "axis": 0.0,
+        },
+        asks=(*SWUNG, *LEVERED[1:3]),
+    ),
+    "drum": Kind(
+        text=DRUM,
+        numbers={**FAR_LEVER, "drum": 40.0, "slack": 1.5},
+        asks=(
+            *PULLED[:2],
+            ("lever turn", "full"),
+            ("lever turn", "40 %"),
+            ("cable pull", "50 %"),
+        ),
+    ),
+    "lever and cable": Kind(
+        text=LEVER + OUT + CABLE,
+        numbers={**LEVER_AT, **OUTPUT_AT, **ABOVE},
+        asks=(*PULLED, *LEVERED[:3]),
+    ),
+    "lever and quadrant": Kind(
+        text=LEVER + OUT + QUADRANT,
+        numbers={**LEVER_AT, **OUTPUT_AT, **ABOVE, "radius": 24.0},
+        asks=(*PULLED, *LEVERED[:3]),
+    ),
+    "cabled lever and cylinder": Kind(
+        text=CABLED + OUT + SEATED,
+        numbers={
+            "ferrule.x": -60.0,
+            "ferrule.z": 500.0,
+            **FAR_LEVER,
+            "output.x": 40.0,
+            "output.z": 3.0,
+            "seat.x": 42.0,
+            "seat.z": -100.0,
+            "axis": -90.0,
+        },
+        asks=SWUNG,
     ),
 }
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Planted:
-    """A question whose answer is known: its text, and the layout it was made from."""
+    """A question whose answer is known.
+
+    Attributes
+    ----------
+    text : str
+        The design file.
+    layout : mapping
+        What it was made from: an answer.
+    spans : mapping
+        From where to where each free value may go.
+    """
 
     kind: str
     text: str
     layout: Numbers
+    spans: dict[str, tuple[float, float]]
 
 
 def arm_text(texts: dict[str, str]) -> str:
@@ -273,7 +388,18 @@ def plant(
         target(what, at, wish(what, at, value, rng, tight))
         for (what, at), value in zip(picked, got, strict=True)
     ]
-    return Planted(kind=name, text=filled(kind, texts) + "".join(wishes), layout=layout)
+    return Planted(
+        kind=name,
+        text=filled(kind, texts) + "".join(wishes),
+        layout=layout,
+        spans={key: span(texts[key]) for key in layout if key in loose},
+    )
+
+
+def span(spelling: str) -> tuple[float, float]:
+    """Read a range back."""
+    low, _, high = spelling.strip('"').partition(" to ")
+    return float(low), float(high)
 
 
 def spelt(
@@ -284,7 +410,7 @@ def spelt(
     if key == "axis":
         wide *= 0.25
     low = number - wide * rng.uniform(0.05, 0.95)
-    least = {"slack": 0.0, "radius": 4.0}.get(key, -np.inf)
+    least = {"slack": 0.0, "radius": 4.0, "drum": 4.0}.get(key, -np.inf)
     if low < least:
         low, wide = least, max(wide, number - least + 0.1)
     return f'"{low:.2f} to {low + wide:.2f}"'

@@ -20,7 +20,6 @@ COLUMN = {
     "ratio": "ratio",
     "rod angle": "rod_angle",
     "crank angle": "crank_angle",
-    "transmission angle": "transmission_1_angle",
     "cable pull": "cable_pull",
 }
 
@@ -42,8 +41,11 @@ def seen(text: str, target: Target) -> np.ndarray:
             swept["travel"] / (swept["stroke"] + (play.nominal if play else 0.0))
         )
     if target.of == "lever turn":
-        kind = design.pedals["brake"].train[0].KIND
-        return swept[f"{kind}_turn"]
+        turning = [name for name in swept.columns if name.endswith("_turn")]
+        return swept[turning[-1]]
+    if target.of == "transmission angle":
+        driven = [name for name in swept.columns if name.startswith("transmission")]
+        return swept[driven[-1]]
     return swept[COLUMN[target.of]]
 
 
