@@ -15,12 +15,13 @@ from scipy.optimize import brentq
 
 from linkage.car.rig import rig_of
 from linkage.design.records import Design
+from linkage.footwell.clearance import clearances
 from linkage.loading import load, load_text
 from linkage.motion.run import move
 from linkage.placing.place import place
 from linkage.pressing.document import pressed_document
 from linkage.pressing.press import load_pedal
-from linkage.sweeping import Sweep, sweep
+from linkage.sweeping import Sweep, standing, sweep
 from linkage.words.effort import effort_text
 
 HERE = Path(__file__).parent.parent / "examples"
@@ -194,6 +195,34 @@ def test_three_on_one_shaft_all_follow_it(lift: float) -> None:
     pull = drawn(shaft, complex(-172, 276), 100, complex(0, 648), 4, 57)
     turn = math.degrees((pull - 1) / 14)
     assert run["throttle"]["quadrant_turn"][-1] == pytest.approx(turn, abs=1e-9)
+
+
+@pytest.mark.parametrize(
+    ("pedal", "pad", "travel"),
+    [("clutch", complex(-205, 266), 132.0), ("brake", BRAKE_PAD, 150.0)],
+)
+def test_the_shoe_clears_the_frame_tube(
+    pedal: str, pad: complex, travel: float
+) -> None:
+    """The sole lies flat on the face, its ball on the pad's point.
+
+    Along the sole from there, away from the pivot: its straight runs from -74 (under the
+    toe's disc of 33) to 196 (that of the heel, of 7). The tube is 38 thick.
+    """
+    design = example("three-on-one-shaft.toml")
+    down = (pad - SHAFT) / abs(pad - SHAFT)
+    turns = np.exp(1j * np.linspace(0.0, travel, 6001) / abs(pad - SHAFT))
+    tube = (-22 + 190j - SHAFT - (pad - SHAFT) * turns) / (down * turns)
+    straight = np.abs(tube - np.clip(tube.real, -74.0, 196.0)) - 19.0
+    heel = np.abs(tube - complex(196.0, -7.0)) - 7.0 - 19.0
+    want = np.min(np.where(tube.real > 196.0, heel, straight))
+    least = next(
+        each
+        for each in clearances(standing(design, pedal), travel)
+        if (each.part, each.thing) == ("shoe", "frame tube")
+    )
+    assert least.gap == pytest.approx(want, abs=1e-5)
+    assert least.gap > 0.0
 
 
 def drawn_answer() -> dict[str, float]:

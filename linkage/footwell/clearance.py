@@ -98,13 +98,43 @@ def clearances(rest: PedalRest, upto: float) -> tuple[Clearance, ...]:
     return tuple(sorted(found, key=lambda each: each.gap))
 
 
+def closest(rest: PedalRest, upto: float) -> Clearance | None:
+    """Return the first of `clearances`, without refining what cannot be it.
+
+    Raises
+    ------
+    DesignError
+        No arm can be shaped round the pedal's holes.
+    """
+    shapes: dict[Moving, Contour] = {}
+    seen = []
+    for pair in pairs_of(rest):
+        if pair.moving not in shapes:
+            shapes[pair.moving] = outline(pair.moving, rest)
+        y = _gaps(rest, pair, shapes[pair.moving], np.linspace(0.0, upto, ZOOM))
+        # Between two places it goes no lower than it changes from one to the next.
+        seen.append((float(y.min() - np.max(np.abs(np.diff(y)))), pair))
+    best: Clearance | None = None
+    for least, pair in sorted(seen, key=lambda each: each[0]):
+        if best is not None and least >= best.gap:
+            break
+        found = _least(rest, pair, shapes[pair.moving], upto)
+        best = found if best is None or found.gap < best.gap else best
+    return best
+
+
+def _gaps(rest: PedalRest, pair: Pair, shape: Contour, travel: Floats) -> Floats:
+    """Return the gap of one pair at some travels."""
+    motion = motion_of(pair.moving, move(rest, travel))
+    each = [apart(shape, still, motion).gap for still in pair.thing.outlines()]
+    return np.asarray(np.min(each, axis=0))
+
+
 def _least(rest: PedalRest, pair: Pair, shape: Contour, upto: float) -> Clearance:
     outlines = pair.thing.outlines()
 
     def gaps(travel: Floats) -> Floats:
-        motion = motion_of(pair.moving, move(rest, travel))
-        each = [apart(shape, still, motion).gap for still in outlines]
-        return np.asarray(np.min(each, axis=0))
+        return _gaps(rest, pair, shape, travel)
 
     travel, size = lowest(gaps, 0.0, upto)
     at_rest = float(gaps(np.zeros(1))[0])

@@ -30,6 +30,7 @@ from linkage.parts.lever import LeverRest
 from linkage.parts.quadrant import QuadrantRest
 from linkage.quantities.register import is_cabled
 from linkage.sheets.fixed import cylinders_of, ferrules_of
+from linkage.sheets.furniture import plate_of
 from linkage.sheets.mechanism import LEVER_BOSS, LEVER_EYE, PAD_HALF
 from linkage.sheets.poses import hole_of, pad_thick
 from linkage.sheets.ruler import RULERS
@@ -297,10 +298,11 @@ def _pad(run: Run) -> Row:
     pedal = run.rest.pedal
     pad, thick = one(run.rest.pad), pad_thick(pedal)
     arm = pad - one(run.rest.pivot)
+    half, turn = plate_of(run.rest)
     return {
         "path": points(run.at(f"{pedal.name}.pad"), _count(run)),
         "thick": thick,
-        "rest": plate_path(pad, arm, _press(run) * thick, PAD_HALF),
+        "rest": plate_path(pad, arm * turn, _press(run) * turn * thick, half),
         "press": point(_press(run)),
     }
 

@@ -37,6 +37,7 @@ from linkage.page.tables import (
 )
 from linkage.page.wire import rows
 from linkage.places import Places
+from linkage.sheets.furniture import least_gap
 from linkage.sheets.poses import hole_of
 from linkage.sheets.scene import Length
 from linkage.sheets.typed import arm_length, gaps_at_full
@@ -244,6 +245,18 @@ def _mark(staged: Staged, travel: float, text: str, kind: str, speech: Speech) -
 
 
 # ------------------------------------------------------------------------- lengths
+
+
+def nearest_of(looks: Iterable[Look], speech: Speech) -> list[Row]:
+    """Return each pedal's least gap on the way, in a footwell that is furnished."""
+    found = []
+    for look in looks:
+        swept = look.staged.sweep
+        if swept is not None and len(swept["travel"]):
+            upto = float(np.max(swept["travel"]))
+            least = least_gap(look.staged.rest, upto, speech)
+            found += [_length(item, look.row["name"], 0, "gap") for item in least]
+    return found
 
 
 def lengths_of(design: Design, looks: Iterable[Look], speech: Speech) -> list[Row]:

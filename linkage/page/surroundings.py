@@ -8,6 +8,7 @@ from linkage.design.records import Design
 from linkage.page.frames import cable_ends, point
 from linkage.page.staged import Look
 from linkage.places import Places
+from linkage.sheets.furniture import fixtures_of
 from linkage.sheets.staging import line_of
 
 Row = dict[str, Any]
@@ -66,11 +67,18 @@ def frame_rows(design: Design, offsets: Mapping[int, complex]) -> list[Row]:
 
 
 def fixed_of(design: Design, places: Places, extent: tuple[complex, complex]) -> Row:
-    """Return floor and bulkhead, cut a little past the parts, and the marks."""
+    """Return floor and bulkhead, cut a little past the parts, things and marks."""
     marks = design.footwell.marks
     return {
         "floor": _cut(line_of(design, "floor", places), extent, upright=False),
         "bulkhead": _cut(line_of(design, "bulkhead", places), extent, upright=True),
+        "things": [
+            {
+                "name": each.name,
+                "paths": [[point(p) for p in outline] for outline in each.outlines],
+            }
+            for each in fixtures_of(design)
+        ],
         "marks": [
             {"way": way, "text": text, "place": 0.0}
             for way, text in (("back", marks.back), ("up", marks.up))

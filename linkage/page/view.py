@@ -18,7 +18,13 @@ from linkage.page.charts import charts, travel_axis
 from linkage.page.document import Document
 from linkage.page.fields import fields, moved_texts
 from linkage.page.handles import handles
-from linkage.page.staged import Look, lengths_of, stage_pedal, told_of
+from linkage.page.staged import (
+    Look,
+    lengths_of,
+    nearest_of,
+    stage_pedal,
+    told_of,
+)
 from linkage.page.surroundings import (
     drawn_extent,
     extents_of,
@@ -91,6 +97,7 @@ def state(
         "fields": fields(design, speech),
         "quantities": _quantities(),
         "lengths": lengths,
+        "nearest": nearest_of(looks.values(), speech),
     }
 
 

@@ -2,11 +2,15 @@
 
 from collections.abc import Iterator, Sequence
 
+from msgspec import Struct
+
 from linkage.sheets.draughting import unit
-from linkage.sheets.mechanism import LEVER_BOSS, PAD_HALF, PIVOT_BOSS, pad_back
+from linkage.sheets.furniture import clipped, edges_of
+from linkage.sheets.mechanism import LEVER_BOSS, PIVOT_BOSS, pad_along, pad_back
 from linkage.sheets.scene import Cylinder, Group, Pose, Scene
 
 _BESIDE = 40.0  # how far floor and bulkhead run past the mechanism, mm of the car
+_ROUND = 40.0  # how far round the mechanism fixed things are shown, mm of the car
 
 Line = tuple[complex, complex]
 
@@ -18,6 +22,7 @@ def scene_points(scene: Scene) -> list[complex]:
         found.append(complex(scene.back.place, found[0].imag))
     if scene.up is not None:
         found.append(complex(found[0].real, scene.up.place))
+    found += [p for item in shown_fixtures(scene) for area in item.areas for p in area]
     return [*found, *(floor_line(scene) or ()), *(bulkhead_line(scene) or ())]
 
 
@@ -66,6 +71,28 @@ def _between(
     return first, last
 
 
+class Shown(Struct, frozen=True, kw_only=True, eq=False):
+    """What of a fixed thing a drawing shows: areas, and the edges that are its own."""
+
+    name: str
+    areas: tuple[tuple[complex, ...], ...]
+    edges: tuple[Line, ...]
+
+
+def shown_fixtures(scene: Scene) -> Iterator[Shown]:
+    """Return the fixed things, cut to a little past the parts."""
+    seen = _moving_points(scene)
+    room = complex(_ROUND, _ROUND)
+    low = complex(min(p.real for p in seen), min(p.imag for p in seen)) - room
+    high = complex(max(p.real for p in seen), max(p.imag for p in seen)) + room
+    for fixture in scene.fixtures:
+        cut = [clipped(each, low, high) for each in fixture.outlines]
+        areas = tuple(each for each in cut if len(each) > 1)
+        edges = tuple(edge for each in areas for edge in edges_of(each, low, high))
+        if areas:
+            yield Shown(name=fixture.name, areas=areas, edges=edges)
+
+
 def group_points(group: Group) -> Iterator[complex]:
     """Return points that a drawing of ``group`` must show."""
     for pose in group.poses:
@@ -85,7 +112,7 @@ def group_points(group: Group) -> Iterator[complex]:
 def _pose_points(pose: Pose, group: Group) -> Iterator[complex]:
     if pose.arm is not None:
         arm = pose.arm
-        along = PAD_HALF * unit(arm.pad - arm.pivot)
+        along = pad_along(arm, group)
         yield from arm.outline or _round(arm.pivot, PIVOT_BOSS)
         yield from arm.holes.values()
         yield from (arm.pad - along, arm.pad + along, pad_back(arm, group))

@@ -10,6 +10,7 @@ from linkage.parts.lever import LeverRest
 from linkage.parts.quadrant import QuadrantRest
 from linkage.quantities.register import is_cabled
 from linkage.sheets.fixed import cylinders_of, ferrules_of, square_of
+from linkage.sheets.furniture import plate_of, shoe_of
 from linkage.sheets.poses import frames_of, outline_of, pad_thick, pose_of
 from linkage.sheets.ruler import RULERS
 from linkage.sheets.scene import Group, Named, When
@@ -30,6 +31,7 @@ def groups_of(swept: Sweep, speech: Speech) -> tuple[Group, list[Group]]:
     home = frames[-1] - any(cabled)
     whens: tuple[When, ...] = ("rest", "mid", "full")
     groups = []
+    half, turn = plate_of(rest)
     count = len(rest.parts)
     for frame in range(max(frames) + 1):
         members = [i for i, each in enumerate(frames[:count]) if each == frame]
@@ -47,6 +49,9 @@ def groups_of(swept: Sweep, speech: Speech) -> tuple[Group, list[Group]]:
                 arc=arc,
                 ticks=ticks,
                 pad_thick=pad_thick(rest.pedal),
+                pad_half=half,
+                pad_turn=turn,
+                shoe=shoe_of(rest) if frame == 0 else (),
                 square=square_of(swept, upto) if frame == home else None,
                 names=tuple(_names(rest, members, frame, swept.pedal)),
             )

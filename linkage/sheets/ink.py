@@ -35,6 +35,7 @@ STYLES: Mapping[str, Style] = {
     "dimension": Style(width=FINE, colour=DARK),
     "leader": Style(width=0.13, colour="#505050"),
     "ground": Style(width=0.7, colour=DARK),
+    "fixed": Style(width=0.6, colour=DARK, round=True),
     "datum": Style(width=THIN, colour=BLUE, dash=(9.0, 1.5, 2.0, 1.5)),
     "sole": Style(width=FINE, colour="#8a8a8a", fill="#f1eee7"),
     "arm rest": Style(width=THICK, colour=DARK, fill="#dfe5ea", round=True),

@@ -78,6 +78,11 @@ def pad_back(arm: Arm, group: Group) -> complex:
     return arm.pad + _press(arm, group) * group.pad_thick
 
 
+def pad_along(arm: Arm, group: Group) -> complex:
+    """Return the vector from the middle of a pad's face to its end, away from the pivot."""
+    return group.pad_half * group.pad_turn * unit(arm.pad - arm.pivot)
+
+
 def _press(arm: Arm, group: Group) -> complex:
     return press_way(group) * unit(arm.pad - arm.pivot)
 
@@ -86,8 +91,8 @@ def _arm(arm: Arm, pose: Pose, group: Group, view: View) -> Iterable[Shape]:
     press = _press(arm, group)
     round_it = arm.outline or _usual(arm, group)
     yield polygon(tuple(map(view.at, round_it)), f"arm {pose.at}")
-    along = PAD_HALF * unit(arm.pad - arm.pivot)
-    back = press * group.pad_thick
+    along = pad_along(arm, group)
+    back = press * group.pad_turn * group.pad_thick
     plate = (arm.pad - along, arm.pad + along, arm.pad + along + back)
     yield polygon(
         tuple(map(view.at, (*plate, arm.pad - along + back))), f"plate {pose.at}"
@@ -108,6 +113,9 @@ def _usual(arm: Arm, group: Group) -> tuple[complex, ...]:
 def _sole(group: Group, view: View) -> Iterable[Shape]:
     arm = group.poses[0].arm
     if arm is None:
+        return
+    if group.shoe:
+        yield polygon(tuple(map(view.at, group.shoe)), "sole")
         return
     line = unit(arm.pad - arm.pivot)
     heel = line if line.imag < 0.0 else -line

@@ -4,7 +4,7 @@ from collections.abc import Iterator
 
 from linkage.sheets.draughting import unit
 from linkage.sheets.labels import Label
-from linkage.sheets.mechanism import PAD_HALF
+from linkage.sheets.mechanism import pad_along
 from linkage.sheets.ruler import Ruler
 from linkage.sheets.scene import Group
 from linkage.sheets.view import View
@@ -19,7 +19,7 @@ def group_labels(group: Group, view: View, ruler: Ruler) -> Iterator[Label]:
     """
     for pose in group.poses:
         if pose.arm is not None and group.arc:
-            along = PAD_HALF * unit(pose.arm.pad - pose.arm.pivot)
+            along = pad_along(pose.arm, group)
             yield Label(
                 lines=(f"{_WORDS[pose.at]} {ruler.travel(pose.travel)}",),
                 at=view.at(pose.arm.pad + along),

@@ -136,6 +136,13 @@ class Named(Struct, frozen=True, kw_only=True, eq=False):
     text: tuple[str, ...]
 
 
+class Fixture(Struct, frozen=True, kw_only=True, eq=False):
+    """A fixed thing of the footwell: its name, and points round each of its outlines."""
+
+    name: str
+    outlines: tuple[tuple[complex, ...], ...]
+
+
 class Group(Struct, frozen=True, kw_only=True, eq=False):
     """One mechanism in one frame: a pedal with what it drives, or a far end.
 
@@ -149,6 +156,12 @@ class Group(Struct, frozen=True, kw_only=True, eq=False):
         Travel and place, each `linkage.sheets.ruler.Ruler.tick`.
     pad_thick : float
         From the face that the sole touches to the back of the pad.
+    pad_half : float
+        Half the height of the pad along its face.
+    pad_turn : complex
+        Unit vector: what turns the line from pivot to pad onto the face.
+    shoe : tuple of complex
+        Points round the shoe at rest; none for a shoe of usual proportions.
     names : tuple of Named
         What is labelled.
     """
@@ -160,6 +173,9 @@ class Group(Struct, frozen=True, kw_only=True, eq=False):
     arc: tuple[complex, ...] = ()
     ticks: tuple[tuple[float, complex], ...] = ()
     pad_thick: float = 12.0
+    pad_half: float = 32.0
+    pad_turn: complex = 1 + 0j
+    shoe: tuple[complex, ...] = ()
     square: Square | None = None
     names: tuple[Named, ...] = ()
 
@@ -246,6 +262,8 @@ class Scene(Struct, frozen=True, kw_only=True, eq=False):
         The builder's string and level.
     floor, bulkhead : pair of complex or None
         Two points of each line.
+    fixtures : tuple of Fixture
+        What else is fixed.
     groups : tuple of Group
         In the car's frame.
     far : tuple of Group
@@ -270,6 +288,7 @@ class Scene(Struct, frozen=True, kw_only=True, eq=False):
     up: Datum | None = None
     floor: tuple[complex, complex] | None = None
     bulkhead: tuple[complex, complex] | None = None
+    fixtures: tuple[Fixture, ...] = ()
     readings: tuple[Reading, ...] = ()
     lengths: tuple[Length, ...] = ()
     panels: tuple[Panel, ...] = ()

@@ -6,7 +6,7 @@ from msgspec import Struct
 from msgspec.structs import replace
 
 from export.lettering import shorten
-from export.shapes import Line, Shape, Text
+from export.shapes import Line, Path, Shape, Text
 from linkage.sheets.box import Box, text_box
 from linkage.sheets.draughting import (
     arrow,
@@ -20,6 +20,7 @@ from linkage.sheets.extents import (
     floor_line,
     group_points,
     scene_points,
+    shown_fixtures,
 )
 from linkage.sheets.labels import Label, place_labels
 from linkage.sheets.mechanism import (
@@ -141,6 +142,10 @@ def _surroundings(
     if floor is not None:
         left, right = sorted(map(view.at, floor), key=lambda p: p.real)
         shapes += _solid(left, right, -_GROUND * 1j)
+    for item in shown_fixtures(scene):
+        shapes += [hatch(tuple(map(view.at, area))) for area in item.areas]
+        edges = ((view.at(a), view.at(b)) for a, b in item.edges)
+        shapes.append(Path(runs=tuple(edges), role="fixed"))
     if scene.up is not None and not _same_level(scene):
         y = view.at(complex(0.0, scene.up.place)).imag
         shapes.append(Line(complex(core.left, y), complex(core.right, y), "datum"))
@@ -218,6 +223,9 @@ def _labels(scene: Scene, view: View, core: Box, above: float) -> Iterator[Label
         yield Label(
             lines=(scene.up.text,), at=complex(rear, y), towards=-1j, weight=1.0
         )
+    for fixture in shown_fixtures(scene):
+        middle = sum(fixture.areas[0]) / len(fixture.areas[0])
+        yield Label(lines=(fixture.name,), at=view.at(middle), weight=3.0)
     for item in scene.lengths:
         a, b = view.at(item.a), view.at(item.b)
         off = _off(item, view)

@@ -6,6 +6,7 @@ from pathlib import Path
 from linkage.design.records import Design
 from linkage.places import Places
 from linkage.sheets.curves import notes_of, panels_of
+from linkage.sheets.furniture import fixtures_of, least_gap
 from linkage.sheets.groups import groups_of
 from linkage.sheets.scene import Datum, Scene
 from linkage.sheets.stamp import stamp_of
@@ -75,11 +76,21 @@ def _alone(design: Design, swept: Sweep, door_left: bool) -> Scene:
         floor=line_of(design, "floor"),
         bulkhead=line_of(design, "bulkhead"),
         readings=tuple(readings_of(rest, speech)),
-        lengths=(arm_length(rest, speech), *gaps_at_full(design, rest, speech)),
+        fixtures=fixtures_of(design),
+        lengths=(
+            arm_length(rest, speech),
+            *gaps_at_full(design, rest, speech),
+            *least_gap(rest, _upto(swept), speech),
+        ),
         panels=tuple(panels_of([swept], speech)),
         guesses=len(design.guesses),
         notes=(*notes_of([swept], speech), *_open_notes(design, [swept.pedal])),
     )
+
+
+def _upto(swept: Sweep) -> float:
+    whole = float(value(swept.rest.travel))
+    return whole if swept.limit is None else swept.limit.travel * (1.0 - 1e-9)
 
 
 def _datum(text: str) -> Datum | None:

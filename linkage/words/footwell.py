@@ -17,7 +17,7 @@ MOST = 6
 
 
 def gap_lines(rest: PedalRest, upto: float) -> list[str]:
-    """Return the clearance table and the pads beside this one; none in a bare footwell.
+    """Return the clearance table; nothing in a bare footwell.
 
     Parameters
     ----------
@@ -34,10 +34,16 @@ def gap_lines(rest: PedalRest, upto: float) -> list[str]:
             lines += list(_rows(nearest_of(rest, upto), speech))
         except DesignError as error:
             lines += paragraph(f"Not known: {error.faults[0].wrong}")
-    pads = [g for g in pad_gaps(design) if rest.pedal.name in (g.left, g.right)]
-    for pad in pads:
-        lines += paragraph(beside(pad, rest.pedal.name, speech), 2, 4)
     return lines
+
+
+def beside_texts(design: Design, pedal: str, speech: Speech) -> list[str]:
+    """Return a sentence for each pad beside that of a pedal."""
+    return [
+        beside(pad, pedal, speech)
+        for pad in pad_gaps(design)
+        if pedal in (pad.left, pad.right)
+    ]
 
 
 def nearest_of(rest: PedalRest, upto: float) -> list[Clearance]:

@@ -71,7 +71,7 @@ def sweep_text(design: Design, pedal: str, at: Sequence[float] | None = None) ->
 def _footwell(swept: Sweep, upto: float) -> list[str]:
     """Return what the footwell leaves the pedal, where the file says more of it."""
     design = swept.rest.places.design
-    if not (design.footwell.fixed or design.driver.shoe or len(design.pedals) > 1):
+    if not (design.footwell.fixed or design.driver.shoe):
         return []
     from linkage.words.footwell import gap_lines
 
@@ -97,8 +97,17 @@ def told(
     said += [("Free", opened)] if opened else []
     if len(fine["travel"]):
         text = twice_text(design, sways(design, fine.pedal), speech)
+        said += [("Beside", each) for each in _beside(design, fine.pedal, speech)]
         said += [("Tape", text)] if text else []
     return said
+
+
+def _beside(design: Design, pedal: str, speech: Speech) -> list[str]:
+    if len(design.pedals) < 2:
+        return []
+    from linkage.words.footwell import beside_texts
+
+    return beside_texts(design, pedal, speech)
 
 
 def _play(swept: Sweep, speech: Speech) -> str:

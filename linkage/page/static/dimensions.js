@@ -11,7 +11,9 @@ export function dimensions(view, result) {
   const point = result.points.find((each) => each.id === (store.hold?.id ?? store.looked));
   if (!point) return { shapes: [], labels: [] };
   const own = ({ pedal, frame }) => frame === 0 && pedal === (point.pedal ?? store.chosen);
-  const lengths = (result.lengths ?? []).filter(own).filter(({ a, b }) => a && b);
+  // What is nearest is not worked out again while a point is carried.
+  const nearest = store.hold ? [] : (result.nearest ?? []);
+  const lengths = [...(result.lengths ?? []), ...nearest].filter(own).filter(({ a, b }) => a && b);
   return {
     shapes: [
       ...room(view, point),

@@ -12,8 +12,15 @@ export function drawGround(layer, view, fixed) {
   layer.replaceChildren(
     ...(fixed.floor ? metal(view, fixed.floor, [0, -1]) : []),
     ...(fixed.bulkhead ? metal(view, fixed.bulkhead, [1, 0]) : []),
+    ...(fixed.things ?? []).flatMap(({ paths }) => paths.flatMap((path) => thing(view, path))),
     ...(fixed.marks ?? []).map((mark) => datum(view, mark)),
   );
+}
+
+/** A fixed thing of the footwell: its outline, hatched where it has an inside. */
+function thing(view, path) {
+  const d = path.map((p, i) => (i ? "L" : "M") + view.at(p).map(round).join(" ")).join("");
+  return ["hatched", "edge"].map((look) => node("path", { class: look, d: `${d}Z` }));
 }
 
 /** A thick edge, hatched on the side away from the foot. */

@@ -19,6 +19,7 @@ export function labelsOf(view, result) {
     ...result.points.filter((point) => isNamed(point, many)).map((point) => pointName(view, point)),
     ...shown.flatMap((pedal) => pedal.marks.map((mark, i) => markName(view, pedal, mark, i))),
     ...(result.fixed?.marks ?? []).map((mark) => datumName(view, mark)),
+    ...(result.fixed?.things ?? []).map((thing) => thingName(view, thing)),
     ...shown.flatMap((pedal) => partNames(view, pedal)),
     ...shown.flatMap((pedal) => tickNames(view, pedal)),
   ];
@@ -55,6 +56,11 @@ function datumName(view, { way, text, place }) {
   const [px, py] = view.at([at, at]);
   const spot = way === "back" ? [px, 34] : [74, py];
   return { key: `datum ${way}`, at: spot, lines: [text], look: "datum-name", wish: way === "back" ? [-1, 0] : [0, -1] };
+}
+
+function thingName(view, { name, paths: [path] }) {
+  const middle = [0, 1].map((k) => path.reduce((sum, p) => sum + p[k], 0) / path.length);
+  return { key: `thing ${name}`, at: view.at(middle), lines: [name], look: "quiet", wish: [0, -1] };
 }
 
 /** Cylinders; a ferrule is named by its handle. */

@@ -11,7 +11,7 @@ from typing import Any
 import numpy as np
 import pytest
 
-from linkage.footwell.clearance import clearances, least_gap, pairs_of
+from linkage.footwell.clearance import clearances, closest, least_gap, pairs_of
 from linkage.footwell.things import share
 from linkage.motion.rest import at_rest
 from linkage.motion.run import Run, move
@@ -39,6 +39,30 @@ def test_every_least_gap_is_that_of_a_brute_force() -> None:
             )
             assert each.gap == pytest.approx(float(there[0]), abs=2e-3)
             assert abs(each.on_thing - each.on_part) == pytest.approx(each.gap)
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        FULL,
+        *(
+            FULL.replace(a, b)
+            for a, b in (
+                ("back = 207, up = 262", "back = 300, up = 250"),
+                ("floor = 0", "floor = 190"),
+                ("travel = 120", "travel = 40"),
+            )
+        ),
+    ],
+    ids=["full", "far", "high", "short"],
+)
+def test_the_closest_is_the_first_of_all(text: str) -> None:
+    rest = resting(text)
+    upto = float(np.ravel(value(rest.travel))[0])
+    first, found = clearances(rest, upto)[0], closest(rest, upto)
+    assert found is not None
+    assert (found.part, found.thing) == (first.part, first.thing)
+    assert (found.gap, found.travel) == (first.gap, first.travel)
 
 
 def test_a_touch_is_where_the_brute_force_first_has_one() -> None:
