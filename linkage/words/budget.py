@@ -102,7 +102,9 @@ def told(
     )
     yield "Lines", _lines(answer, scale)
     stroke = float(answer.state.fluid.left[0])
-    if stroke < float("inf"):
+    if stroke < 0.0:
+        yield "Stroke", "used up before there is any pressure."
+    elif stroke < float("inf"):
         yield "Stroke", f"{speech.short(stroke)} left before a piston is at its end."
     if answer.vacuums:
         yield "Engine", _engine(answer)

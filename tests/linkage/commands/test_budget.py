@@ -97,6 +97,19 @@ def test_left_out_the_car_stops_hard() -> None:
     assert (stated["what"], stated["size"]) == ("deceleration", 0.8)
 
 
+def test_a_cylinder_that_never_gets_to_press(tmp_path: Path) -> None:
+    """Clearance as of worn-out wheel bearings: pistons and pedal end before it is gone."""
+    text = MANUAL.read_text(encoding="utf-8")
+    file = tmp_path / "brake.toml"
+    file.write_text(text.replace('"about 0.7"', "9"), encoding="utf-8")
+    done = budget(str(file))
+    said = " ".join(done.stdout.split())
+    assert done.exit_code == 1
+    assert "used up before there is any pressure" in said
+    assert "at its end before that" in said
+    assert "nan" not in said
+
+
 def test_metres_per_second_squared_are_the_same() -> None:
     a = document(str(MANUAL), "--deceleration", "0.5 g0")
     b = document(str(MANUAL), "--deceleration", "4.903325 m/s2")
