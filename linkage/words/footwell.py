@@ -17,7 +17,7 @@ MOST = 6
 
 
 def gap_lines(rest: PedalRest, upto: float) -> list[str]:
-    """Return the clearance table; nothing in a bare footwell.
+    """Return the clearance table, an empty line first; nothing in a bare footwell.
 
     Parameters
     ----------

@@ -43,6 +43,10 @@ def value_name(design: Design, path: str) -> str:
     head, _, rest = path.partition(".")
     if head in design.pedals:
         return _own(design.pedals[head], rest)
+    if path.startswith("footwell.fixed."):
+        number, _, rest = path.removeprefix("footwell.fixed.").partition(".")
+        thing = design.footwell.fixed[int(number) - 1]
+        return f"{tidy(thing.name, 30)}, {_plain(rest.split('.'))}"
     return _plain(rest.split(".") if head == "point" else path.split("."))
 
 

@@ -64,7 +64,8 @@ def sweep_text(design: Design, pedal: str, at: Sequence[float] | None = None) ->
     for name, text in told(design, fine, whole, speech):
         lines += sentence(name, text)
     upto = whole if fine.limit is None else fine.limit.travel * (1.0 - 1e-9)
-    lines += _footwell(fine, upto)
+    more = _footwell(fine, upto)
+    lines += more if lines[-1] else more[1:]
     return "\n".join(lines) + "\n"
 
 

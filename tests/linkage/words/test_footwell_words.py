@@ -11,6 +11,7 @@ from linkage.footwell.clearance import clearances
 from linkage.footwell.document import footwell_document
 from linkage.sweeping import sweep, sweep_document
 from linkage.words.footwell import beside, gap_lines, gap_text, nearest_of, room_lines
+from linkage.words.names import value_name
 from linkage.words.speech import Speech
 from tests.linkage.footwell.rooms import FULL, design, resting
 
@@ -111,3 +112,20 @@ def test_programs_read_the_same(tmp_path: Path) -> None:
         )
     assert document["pads"][0]["between_edges"] == pytest.approx(-15.0)
     assert document["columns"].keys() >= {"travel", "stroke", "ratio"}
+
+
+def test_a_number_of_a_fixed_thing_goes_by_its_name() -> None:
+    assert value_name(design(), "footwell.fixed.1.thick") == "steering column, thick"
+    assert value_name(design(), "footwell.fixed.3.arc.2.x") == (
+        "pipe, arc, 2, fore and aft"
+    )
+
+
+def test_no_two_empty_lines_stand_before_the_table(tmp_path: Path) -> None:
+    """A pedal without a train has no sentences between its rows and the table."""
+    bare = FULL.partition("[[pedal.brake.train]]")[0].replace("clevis = {", "# {")
+    (tmp_path / "bare.toml").write_text(bare)
+    result = CliRunner().invoke(footwell, ["sweep", str(tmp_path / "bare.toml")])
+    assert result.exit_code == 0
+    assert "\n\n  Nearest on the way" in result.stdout
+    assert "\n\n\n" not in result.stdout
