@@ -8,7 +8,8 @@ from msgspec import Struct
 from linkage.car.axles import Lock
 from linkage.car.budget import Row, Sway, budget, sways
 from linkage.car.pistons import Piston
-from linkage.car.rig import UTMOST, Rig, State
+from linkage.car.rig import Rig, State
+from linkage.car.road import UTMOST
 from linkage.faults import FootwellError
 
 #: What may be asked for: the foot's push (N), the pressure of the circuit nearer the

@@ -11,7 +11,8 @@ from linkage.car.drive import piston_of, vehicle_of
 from linkage.car.guesses import Doubt, Ledger
 from linkage.car.lines import tyres_of
 from linkage.car.pistons import Piston, Share
-from linkage.car.rig import Rig, Road, pressed
+from linkage.car.rig import Rig, pressed
+from linkage.car.road import Road
 
 #: mm of rod; so little is what a slack cable takes before anything moves.
 _BARELY = 1e-9

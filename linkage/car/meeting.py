@@ -5,7 +5,8 @@ from msgspec import Struct
 from numpy.typing import NDArray
 
 from linkage.car.axles import order_room
-from linkage.car.rig import UTMOST, Rig, State
+from linkage.car.rig import Rig, State
+from linkage.car.road import UTMOST
 from linkage.car.stopping import GRAVITY, Rule, stop_distance
 from linkage.faults import FootwellError
 

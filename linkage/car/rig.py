@@ -2,7 +2,7 @@
 
 Everything is told from one number, the *level* (see `linkage.car.pistons`). Each stage
 of the answer is a record of its own: `Pressed` is what the fluid does, `Felt` what the
-foot does, `Braked` what the car does.
+foot does, `linkage.car.road.Braked` what the car does.
 """
 
 from collections.abc import Mapping
@@ -12,7 +12,7 @@ import numpy as np
 from msgspec import Struct
 from msgspec.structs import replace
 
-from linkage.car.axles import Lock, Vehicle, locks
+from linkage.car.axles import Lock
 from linkage.car.drive import (
     drive_faults,
     lost_faults,
@@ -21,8 +21,10 @@ from linkage.car.drive import (
     vehicle_of,
 )
 from linkage.car.guesses import Doubt, Ledger
-from linkage.car.lines import Tyres, tyres_of
+from linkage.car.lines import tyres_of
 from linkage.car.pistons import Driven, Share
+from linkage.car.road import UTMOST as UTMOST
+from linkage.car.road import Braked, Road
 from linkage.design.records import Design
 from linkage.faults import DesignError
 from linkage.loads.burden import Burden, Rubbing, burden_of, friction_faults
@@ -35,8 +37,6 @@ from linkage.places import NOTHING, Places
 from solvers.jet import value
 from solvers.monotone import rises_to
 
-#: N; no foot and no booster pushes a piston as hard.
-UTMOST = 1e6
 Ends = Literal["pedal at its end", "cylinder at its end"]
 
 
@@ -74,81 +74,12 @@ class Felt(Struct, frozen=True, kw_only=True, eq=False):
     effort: Any
 
 
-class Braked(Struct, frozen=True, kw_only=True, eq=False):
-    """What the car does on a level road.
-
-    Attributes
-    ----------
-    z : ndarray
-        Deceleration, in g0.
-    front, rear : ndarray
-        Drag of both wheels of an axle, N: what the road lets the brakes do.
-    used_front, used_rear : ndarray
-        Drag / load, while no wheel is held back by the grip.
-    """
-
-    z: Any
-    front: Any
-    rear: Any
-    used_front: Any
-    used_rear: Any
-
-
 class State(Struct, frozen=True, kw_only=True, eq=False):
     """All of it at each level; no car where the file has none."""
 
     fluid: Pressed
     foot: Felt
     car: Braked | None
-
-
-class Road(Struct, frozen=True, kw_only=True, eq=False):
-    """The car in numbers, with its tyres."""
-
-    vehicle: Vehicle
-    tyres: Tyres
-
-    def brakes(self, driven: Driven, level: Any) -> tuple[Any, Any]:
-        """Return the brake forces of front and rear on endless grip, N."""
-        found = []
-        pressures = driven.pressures(level)
-        for axle, radius in (("front", self.tyres.front), ("rear", self.tyres.rear)):
-            torque: Any = 0.0 * np.asarray(level, float)
-            for line, pressure in zip(driven.lines, pressures, strict=True):
-                torque = torque + line.torque(pressure, axle)  # type: ignore[arg-type]
-            found.append(torque / radius)
-        return found[0], found[1]
-
-    def braked(self, driven: Driven, level: Any) -> Braked:
-        """Return what the car does."""
-        brakes = self.brakes(driven, level)
-        z, front, rear = self.vehicle.held(*brakes)
-        _, used_front, used_rear = self.vehicle.used(*brakes)
-        return Braked(
-            z=z, front=front, rear=rear, used_front=used_front, used_rear=used_rear
-        )
-
-    def locks(self, driven: Driven) -> tuple[Lock, ...]:
-        """Return which axles lock, in order, and at what level."""
-        knees = {knee for knee in driven.knees() if knee < UTMOST}
-        levels = np.array(sorted({0.0, *knees, UTMOST}))
-        return locks(self.vehicle, levels, *self.brakes(driven, levels))
-
-    def level_for(self, driven: Driven, z: Any, *, endless: bool = False) -> Any:
-        """Return the level of a deceleration; `UTMOST` where there is none.
-
-        Parameters
-        ----------
-        endless : bool
-            True for a road that holds whatever the brakes do.
-        """
-
-        def reached(level: Any) -> Any:
-            if endless:
-                return sum(self.brakes(driven, level)) / self.vehicle.weight
-            return self.braked(driven, level).z
-
-        return rises_to(reached, z, 0.0, UTMOST)
 
 
 class Rig(Struct, frozen=True, kw_only=True, eq=False):
