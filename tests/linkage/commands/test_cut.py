@@ -154,4 +154,3 @@ def test_bytes_that_are_not_what_was_meant_are_never_written(
         assert "Nothing was written" in result.stderr
         assert (out.read_bytes() if out.exists() else None) == old
     assert sorted(p.name for p in brake.parent.iterdir()) == ["brake.dxf", "brake.toml"]
-    assert _run("cut", brake, "-o", out, "--form", form, "--force").exit_code == 0
