@@ -11,14 +11,12 @@ from linkage.design.read import read_file, read_text
 from linkage.design.records import Design, Pedal
 from linkage.design.targets import beyond_stop
 from linkage.faults import DesignError, Fault
+from linkage.motion.lie import APART, lie_faults
 from linkage.motion.rest import arc_to_stop
 from linkage.parts import KINDS
 from linkage.places import Places, sense_of
 from linkage.units import BY_NAME, into, out_of
 from solvers.jet import value
-
-#: mm; points that lie nearer to each other give no line between them.
-_APART = 1e-6
 
 
 def load(path: str | Path) -> Design:
@@ -44,12 +42,14 @@ def load_text(text: str, file: str = "text") -> Design:
 
 
 def _with_lines(design: Design) -> Design:
-    """Return a design whose floor and bulkhead are lines, and whose springs can be.
+    """Return a design whose lines have a length and sides, and whose springs can be.
 
     Raises
     ------
     DesignError
     """
+    if faults := list(lie_faults(design)):
+        raise DesignError([*faults, *_points_not_lines(design)])
     faults = [
         *_points_not_lines(design),
         *_no_springs(design),
@@ -115,7 +115,7 @@ def _points_not_lines(design: Design) -> Iterator[Fault]:
         if not isinstance(ends, tuple):
             continue
         a, b = (complex(value(places.form(end))) for end in ends)
-        if abs(a - b) < _APART:
+        if abs(a - b) < APART:
             yield Fault(
                 file=design.file,
                 line=ends[0].line,

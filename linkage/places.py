@@ -146,14 +146,12 @@ class Places:
         base = self.point(point.base)
         heading = self.heading(point.angle)
         if point.off is not None:
-            line = self.point(point.off) - base
-            heading = heading * (line / length(line))
+            heading = heading * _along(self.point(point.off) - base)
         return base + heading * self.number(point.reach)
 
     def _off_string(self, point: OffString) -> Num:
         start = self.point(point.start)
-        line = self.point(point.end) - start
-        line = line / length(line)
+        line = _along(self.point(point.end) - start)
         here = start + line * self.number(point.along)
         if point.across is None:
             return here
@@ -183,6 +181,12 @@ class Places:
         # The arm's place is plain numbers; its derivatives are those of its turn.
         turned = unit(Jet.later(0.0, held.turn))
         return pivot + turned * (held.arm / value(reach)) * reach
+
+
+@np.errstate(divide="ignore", invalid="ignore")
+def _along(line: Num) -> Num:
+    """Return the unit vector along a line; nan where it has no length."""
+    return line / length(line)
 
 
 def _plain(point: Num) -> Num:

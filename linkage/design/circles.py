@@ -52,7 +52,7 @@ def graph(
 
 
 def _of_part(part: Part) -> dict[str, tuple[str, ...]]:
-    points = _points(part)
+    points = points_of(part)
     edges = {
         f"{part.path}.{name}": counted_from(point) for name, point in points.items()
     }
@@ -73,7 +73,8 @@ def _of_part(part: Part) -> dict[str, tuple[str, ...]]:
     return edges
 
 
-def _points(part: Part) -> dict[str, Point]:
+def points_of(part: Part) -> dict[str, Point]:
+    """Return the points of a part as the file gives them, by their keys."""
     points: dict[str, Point] = {}
     for key in part.KEYS:
         given = getattr(part, key.name)
@@ -118,8 +119,9 @@ def longest_chain(edges: Mapping[str, tuple[str, ...]]) -> list[str]:
 def check_circles(
     reading: Reading, pedals: dict[str, Pedal], shared: dict[str, Point]
 ) -> None:
-    """Say which points are counted from themselves."""
-    edges = graph(pedals, shared)
+    """Say which points are counted from themselves, also where others are at fault."""
+    edges = {name: counted_from(point) for name, point in reading.points.items()}
+    edges |= graph(pedals, shared)
     rings = circles(edges)
     for ring in rings:
         wrong = f"is counted from itself: {' -> '.join(ring)}."

@@ -47,9 +47,14 @@ _PAIR = re.compile(
 
 
 def read_point(reading: Reading, node: Node, where: Where) -> Point | None:
-    """Read a point in whatever form it is given."""
-    if node.broken:
-        return None
+    """Read a point in whatever form it is given, and note what it counts from."""
+    point = None if node.broken else _read(reading, node, where)
+    if point is not None:
+        reading.points[node.path] = point
+    return point
+
+
+def _read(reading: Reading, node: Node, where: Where) -> Point | None:
     typed = node.raw
     if isinstance(typed, list) and len(typed) == 1:
         typed = typed[0]

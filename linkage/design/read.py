@@ -172,8 +172,8 @@ def _design(reading: Reading, top: Node, kinds: Kinds) -> Design | None:
     if "circuit" in doc:
         circuits = read_circuits(reading, _under(doc, "circuit"), kinds)
     pedals = _pedals(reading, doc, kinds)
+    check_circles(reading, pedals, shared)
     if not reading.all_faults():
-        check_circles(reading, pedals, shared)
         check_circuits(reading, pedals, circuits)
     if reading.all_faults():
         return None

@@ -16,7 +16,7 @@ from linkage.design.keys import Key
 from linkage.design.limits import CHOICE, no_tolerance, refusal, with_example
 from linkage.design.lines import BROKEN
 from linkage.design.names import Names
-from linkage.design.records import Chosen
+from linkage.design.records import Chosen, Point
 from linkage.design.spans import At, Spot
 from linkage.design.terms import Misread
 from linkage.design.values import Value
@@ -58,6 +58,7 @@ class Reading(Struct, eq=False):
     cautions: list[Fault] = field(default_factory=list)
     values: dict[str, Value] = field(default_factory=dict)
     choices: dict[str, Chosen] = field(default_factory=dict)
+    points: dict[str, Point] = field(default_factory=dict)
     misplaced: set[At] = field(default_factory=set)
     _missing: list[tuple[At, Fault]] = field(default_factory=list)
     _hanging: list[tuple[At, Fault]] = field(default_factory=list)

@@ -11,6 +11,7 @@ from linkage.page.document import read
 ROOT = Path(__file__).parents[3]
 BRAKE = (ROOT / "examples" / "brake-hanging.toml").read_text(encoding="utf-8")
 LEVEL = BRAKE.replace("pad = { back = 207, up = 262", "pad = { back = 407, up = 548")
+LEVEL = LEVEL.replace(", ahead = 6.4 }", ", down = 6.4 }")
 
 
 @pytest.mark.parametrize(

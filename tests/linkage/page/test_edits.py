@@ -388,7 +388,7 @@ def test_points_counted_from_nowhere_are_refused() -> None:
         ),
         "x.toml",
     )
-    with pytest.raises(Refused, match="no place"):
+    with pytest.raises(Refused, match="are the same place, and give no line"):
         apply(document, moved("brake.holes.side", 3j))
 
 
