@@ -200,13 +200,17 @@ class _Still(Struct, frozen=True, kw_only=True, eq=False):
 
 def _settle(field: Field) -> Field:
     """Bring layouts as near home as they go; those at home stay exactly there."""
-    raised = _climb(field, _Still(bands=field.bands), step=0.05, least=1e-4, top=0.0)
+    still = _Still(bands=field.bands)
+    raised = _climb(field, still, step=0.05, least=1e-4, top=0.0)
+    raised = ascend(
+        field.rows, still.at, still.reached, raised.u, step=0.05, least=1e-6, top=0.0
+    )
     u = np.where(np.isnan(field.rows.home), raised.u, field.rows.home)
     home = field.bands.met(field.rows(u)) & (raised.level > -0.02)
     u = np.where(home[:, None], u, raised.u)
     level = np.where(home, 0.0, raised.level)
-    field = _best_of_each(replace(field, u=u), level, 0.0, last=False)
-    most = -field.scores[-1] * (1.0 + SHARE) + STILL
+    field = _best_of_each(replace(field, u=u), level, 0.0, last=True)
+    most = -field.scores[-1] * (1.0 + LAST * SHARE) + STILL
     high = np.array(field.bands.high)
     high[:, -1] = most
     bands = Bands(low=field.bands.low, high=high, unit=field.bands.unit)
@@ -251,7 +255,7 @@ def ranked(
     wishes : int
         How many of the scores are wishes.
     """
-    lasts = [place == wishes - 1 for place in range(len(units))]
+    lasts = [place >= wishes - 1 for place in range(len(units))]
     return _ranked(list(range(len(scores))), scores, units, lasts, 0)
 
 

@@ -4,10 +4,13 @@ import math
 
 import numpy as np
 import pytest
+from numpy.typing import NDArray
+from scipy.optimize import minimize
 
 from linkage.faults import DesignError
 from linkage.loading import load_text
 from linkage.placing.place import place
+from tests.cases_count import many
 
 FREE = """
 [pedal.brake]
@@ -98,3 +101,50 @@ def test_a_preference_comes_within_a_per_cent_of_its_best_though_near_pulls() ->
     )
     assert found.answers[0].judged[-1].got is not None
     assert found.answers[0].judged[-1].got <= 1.01 * best
+
+
+def _stroke(back: float, down: float) -> float:
+    """Stroke at 120 mm of pad of a hole back of and below the pivot."""
+    hole, end = 120 + 545j - back - 1j * down, 233 + 487j
+    turned = 120 + 545j - (back + 1j * down) * np.exp(120j / math.hypot(85, 290))
+    rod = abs(end - hole)
+    off = turned - end
+    return float(off.real + math.sqrt(rod * rod - off.imag**2) - 0.5)
+
+
+def test_a_question_stays_as_near_as_the_edge_of_its_targets_lets_it() -> None:
+    """Least sum of squares of moves over widths, by SciPy's SLSQP on own trigonometry."""
+    rng = np.random.default_rng(14)
+    for _ in range(many(30)):
+        near = np.round(rng.uniform((0.0, 45.0), (20.0, 65.0)), 1)
+        wanted = round(float(rng.uniform(23.0, 25.0)), 1)
+        low, high = wanted - 0.5, wanted + 0.5
+
+        def moves(x: NDArray[np.float64], near: NDArray[np.float64] = near) -> float:
+            return float((((x - near) / 20.0) ** 2).sum())
+
+        bounds = [
+            {"type": "ineq", "fun": lambda x, low=low: _stroke(*x) - low},
+            {"type": "ineq", "fun": lambda x, high=high: high - _stroke(*x)},
+        ]
+        tries = [
+            minimize(
+                moves,
+                start,
+                method="SLSQP",
+                bounds=[(0, 20), (45, 65)],
+                constraints=bounds,
+            )
+            for start in (near, (5.0, 60.0), (15.0, 60.0))
+        ]
+        best = min(each.fun for each in tries if each.success)
+        back, down = f'"0 to 20 near {near[0]}"', f'"45 to 65 near {near[1]}"'
+        text = FREE.replace("travel = 100", "travel = 120").replace(
+            '{ from = "pivot", reach = "50 to 75", angle = "down, 5 to 20 deg back" }',
+            f'{{ from = "pivot", back = {back}, down = {down} }}',
+        )
+        text = text.replace('"470 to 500"', "487")
+        text += f'[[pedal.brake.target]]\nof = "stroke"\nat = "full"\nis = {wanted}\n'
+        answer = place(load_text(text)).answers[0]
+        step = 0.01 / 20.0
+        assert answer.moves <= best + 3.0 * step * math.sqrt(best) + step**2
