@@ -137,14 +137,14 @@ def read(file: str) -> "Design":
     Raises
     ------
     DesignError
-        As `linkage.loading.load` and `linkage.words.level.judge`.
+        As `linkage.loading.load` and `linkage.words.sound.check`.
     """
     from linkage.loading import load
     from linkage.words.cautions import cautions
-    from linkage.words.level import judge
+    from linkage.words.sound import check
 
     design = load(file)
-    judge(design)
+    check(design)
     design = replace(design, cautions=(*design.cautions, *cautions(design)))
     for caution in design.cautions:
         click.echo(f"caution: {caution}", err=True)

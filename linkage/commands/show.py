@@ -26,9 +26,11 @@ def show(file: str, pedal: str | None, as_json: bool) -> int:
     from linkage.sheets.stamp import stamp_of
     from linkage.words.show import show_text
     from linkage.words.show_document import show_document
+    from linkage.words.sound import stand
 
     design = read(file)
     names = pedals(design, pedal)
+    stand(design, names)
     if as_json:
         from export.table import json_text
 

@@ -66,12 +66,15 @@ def sweep(
     A table and a few sentences; with -o and --json the same as a picture, CSV or JSON.
     Exit code 1 where a limit is met.
     """
+    from linkage.words.sound import stand
+
     check_endings(outputs, FORMS)
     _check_mix(file, working=working, as_json=as_json)
     design = read(file)
     names = pedals(design, pedal)
     if any(Path(path).suffix.lower() in TABLES for path in outputs):
         names = (one_pedal(design, pedal, "a .csv or .json table"),)
+    stand(design, names)
     if outputs:
         check_room(outputs, _stamp(design), force=force)
     places, count = places_of(file, at, positions)

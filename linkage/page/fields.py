@@ -44,7 +44,6 @@ def locked_paths(design: Design) -> frozenset[str]:
         for pedal in design.pedals.values()
         for name in pedal.locked
         for value in rests_on(design, name)
-        if value.path.startswith(f"{name}.")
     )
 
 

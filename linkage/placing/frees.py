@@ -9,6 +9,7 @@ from typing import Any
 
 from msgspec import Struct
 
+from linkage.design.circles import graph, points_of
 from linkage.design.records import (
     Cartesian,
     Chosen,
@@ -89,9 +90,53 @@ def used(design: Design, pedal: str) -> list[Value | Chosen]:
     return _walk(design, [owner.points, owner.full, owner.train, *names])
 
 
+#: What places a point of a part that the file does not give itself: a seat by face and
+#: depth, an input by its rod.
+_FOLLOWS = {"seat": ("axis", "depth", "proud", "rod"), "input": ("rod",)}
+
+
 def rests_on(design: Design, name: str) -> list[Value | Chosen]:
-    """Return the values that the point of a canonical name rests on."""
-    return _walk(design, [name])
+    """Return all that places the point of a canonical name, and nothing else.
+
+    However far round through named points; what a chosen name stands for is among it.
+    """
+    edges = graph(design.pedals, design.points)
+    found: dict[str, Value | Chosen] = {}
+    seen: set[str] = set()
+    queue = [name]
+    while queue:
+        here = queue.pop()
+        if here not in seen:
+            seen.add(here)
+            queue += edges.get(here, ())
+            found |= {each.path: each for each in _within(_forms(design, here))}
+    return list(found.values())
+
+
+def _forms(design: Design, name: str) -> list[Any]:
+    """Return the records that say where one point is."""
+    pedal, _, rest = name.partition(".")
+    if pedal == "point":
+        return [design.points[rest]]
+    owner = design.pedals[pedal]
+    if rest in owner.points:
+        return [owner.points[rest]]
+    _, number, key = rest.split(".", 2)
+    part = owner.train[int(number) - 1]
+    own = points_of(part).get(key)
+    follows = [getattr(part, word, None) for word in _FOLLOWS.get(key, ())]
+    return follows if own is None else [own, *(follows if key == "input" else ())]
+
+
+def _within(records: list[Any]) -> Iterator[Value | Chosen]:
+    """Return every value and choice in some records, names not followed."""
+    queue = list(records)
+    while queue:
+        item = queue.pop()
+        if isinstance(item, Value | Chosen):
+            yield item
+        elif item is not None:
+            queue += _children(item)
 
 
 def _walk(design: Design, start: list[Any]) -> list[Value | Chosen]:

@@ -2,7 +2,8 @@
 
 from collections.abc import Iterator
 
-from linkage.design.records import Design, Pedal
+from linkage.design.records import Chosen, Design, Pedal
+from linkage.design.values import Value
 from linkage.faults import DesignError, Fault
 from linkage.placing.frees import Group, groups, rests_on
 from linkage.quantities.register import QUANTITIES
@@ -34,8 +35,8 @@ def group_of(design: Design, pedal: str | None, mark: float | None = None) -> Gr
         fault
         for name in group.pedals
         for fault in (
-            *_target_faults(design, design.pedals[name]),
-            *_locked_faults(design, design.pedals[name], group),
+            *target_faults(design, design.pedals[name]),
+            *locked_faults(design, design.pedals[name]),
         )
     ]
     if faults:
@@ -105,7 +106,8 @@ def _error(design: Design, line: int, key: str, wrong: str, right: str) -> Desig
     )
 
 
-def _target_faults(design: Design, pedal: Pedal) -> Iterator[Fault]:
+def target_faults(design: Design, pedal: Pedal) -> Iterator[Fault]:
+    """Say of each target of a pedal what its train lacks for it."""
     for target in pedal.targets:
         key = f"pedal.{pedal.name}.target {target.number}"
         lacks = QUANTITIES[target.of].missing(design, pedal, target)
@@ -117,15 +119,18 @@ def _target_faults(design: Design, pedal: Pedal) -> Iterator[Fault]:
             )
 
 
-def _locked_faults(design: Design, pedal: Pedal, group: Group) -> Iterator[Fault]:
-    """What is welded has one place: a range in it is a slip."""
+def locked_faults(design: Design, pedal: Pedal) -> Iterator[Fault]:
+    """Say of each range and choice that a welded point rests on: it has one place."""
     for name in pedal.locked:
+        short = name.removeprefix(f"{pedal.name}.")
         for value in rests_on(design, name):
-            if value.path in group.paths and value.path.startswith(name):
-                yield Fault(
-                    file=design.file,
-                    line=value.line,
-                    key=value.path,
-                    wrong=f"{name} is locked, and this leaves it free.",
-                    right="Write one number, or take it off the locked list.",
-                )
+            if isinstance(value, Value) and value.kind == "fixed":
+                continue
+            one = "one name" if isinstance(value, Chosen) else "one number"
+            yield Fault(
+                file=design.file,
+                line=value.line,
+                key=value.path,
+                wrong=f"{short} is welded (locked), and this leaves it free to move.",
+                right=f"Write {one}, or take {short} off the locked list.",
+            )

@@ -1,6 +1,8 @@
-"""Pads that lie so level with their pivot that forward does not say which way.
+"""Pads whose first motion is not said: nearly level, or square to their ``press``.
 
-A pad within 30 degrees of level needs ``press``; it is looked for over all ranges.
+A pad within 30 degrees of level needs ``press``, and what ``press`` says has to be a way
+that the pad goes. Both are looked for over all ranges and tolerances. Welded points that
+are free are told beside them.
 """
 
 from collections.abc import Iterator, Mapping
@@ -13,6 +15,7 @@ from linkage.design.records import Design, Pedal
 from linkage.design.values import Value
 from linkage.faults import DesignError, Fault
 from linkage.places import Places
+from linkage.placing.question import locked_faults
 from linkage.words.account import LEVEL
 from solvers.jet import seed, value
 
@@ -20,43 +23,69 @@ from solvers.jet import seed, value
 _MOST = 6561
 
 
+#: A pad whose first motion is nearer than this to square to its ``press``, as a sine.
+SQUARE = np.sin(np.radians(1.0))
+
+
 def judge(design: Design) -> None:
-    """Refuse a pad that lies nearly level with its pivot and has no ``press``.
+    """Refuse pads whose first motion is not said, and welded points that are free.
 
     Raises
     ------
     DesignError
-        With a fault for each such pedal, wherever in its ranges that is.
+        With a fault for each, wherever in its ranges that is.
     """
-    faults = []
+    faults = [*locks(design)]
     for pedal in design.pedals.values():
-        off = None if pedal.press else _lowest(design, pedal)
-        if off is not None and off < LEVEL - 1e-12:
-            where = " somewhere in its ranges" if _is_open(design, pedal) else ""
-            near = np.degrees(np.arcsin(max(off, 0.0)))
-            faults.append(
-                Fault(
-                    file=design.file,
-                    line=pedal.lines.get("pad", pedal.line),
-                    key=f"{pedal.name}: pad",
-                    wrong=(
-                        f"it lies {near:.0f} deg off level with its pivot{where}, so "
-                        "forward does not say which way it is pressed."
-                    ),
-                    right=(
-                        f'Write press = "down", "up" or "forward" under '
-                        f"[pedal.{pedal.name}]."
-                    ),
-                )
-            )
+        faults += level_faults(design, pedal)
     if faults:
         raise DesignError(faults)
 
 
-def _lowest(design: Design, pedal: Pedal) -> float | None:
+def locks(design: Design) -> Iterator[Fault]:
+    """Say of each welded point what of it is free."""
+    for pedal in design.pedals.values():
+        if pedal.locked:
+            yield from locked_faults(design, pedal)
+
+
+def level_faults(design: Design, pedal: Pedal) -> list[Fault]:
+    """Return what is wrong with the way a pedal is said to be pressed."""
+    across = pedal.press in ("up", "down")
+    off = _lowest(design, pedal, across=across)
+    if off is None or off >= (SQUARE if pedal.press else LEVEL) - 1e-12:
+        return []
+    where = " somewhere in its ranges" if _is_open(design, pedal) else ""
+    near = float(np.degrees(np.arcsin(max(off, 0.0))))
+    wrong, right = _unsaid(pedal, near, where)
+    line = pedal.lines.get("press" if pedal.press else "pad", pedal.line)
+    key = f"{pedal.name}: {'press' if pedal.press else 'pad'}"
+    return [Fault(file=design.file, line=line, key=key, wrong=wrong, right=right)]
+
+
+def _unsaid(pedal: Pedal, near: float, where: str) -> tuple[str, str]:
+    """Return the sentence for a pad whose first motion is not said."""
+    if not pedal.press:
+        return (
+            f"it lies {near:.0f} deg off level with its pivot{where}, so forward does "
+            "not say which way it is pressed.",
+            f'Write press = "down", "up" or "forward" under [pedal.{pedal.name}].',
+        )
+    lies, others = "straight above or below", '"forward", or leave it out'
+    if pedal.press == "forward":
+        lies, others = "level with", '"down" or "up"'
+    return (
+        f"the pad lies {lies} its pivot{where}, so it goes neither {pedal.press} nor "
+        "the other way at first.",
+        f"Write press = {others}.",
+    )
+
+
+def _lowest(design: Design, pedal: Pedal, *, across: bool) -> float | None:
     """Return the least sine of the pad's height angle over all ranges; 0 across level.
 
-    None where the pad lies on its pivot: that is another fault.
+    ``across``: of its angle from upright instead. None where the pad lies on its pivot:
+    that is another fault.
     """
     values = _that_move(design, pedal)
     levels = [_levels(each) for each in values]
@@ -72,10 +101,10 @@ def _lowest(design: Design, pedal: Pedal) -> float | None:
         size = np.abs(reach)
         if not np.all(size > 0.0):
             return None
-        sines.append(np.ravel(reach.imag / size))
+        sines.append(np.ravel((reach.real if across else reach.imag) / size))
     every = np.concatenate(sines)
-    across = every.min() < 0.0 < every.max()
-    return 0.0 if across else float(np.abs(every).min())
+    both = every.min() < 0.0 < every.max()
+    return 0.0 if both else float(np.abs(every).min())
 
 
 def _reach(places: Places, pedal: Pedal) -> Any:
@@ -84,8 +113,9 @@ def _reach(places: Places, pedal: Pedal) -> Any:
 
 
 def _that_move(design: Design, pedal: Pedal) -> list[Value]:
-    """Return the free numbers on which the pad's place from its pivot depends."""
-    free = [each for each in design.values.values() if each.kind != "fixed"]
+    """Return the open numbers on which the pad's place from its pivot depends."""
+    every = design.values.values()
+    free = [each for each in every if each.kind != "fixed" or each.give is not None]
     seeds = {each.path: seed(each.nominal, i, len(free)) for i, each in enumerate(free)}
     places = Places(design, seeds)
     reach = places.point(f"{pedal.name}.pad") - places.point(f"{pedal.name}.pivot")
@@ -99,8 +129,9 @@ def _that_move(design: Design, pedal: Pedal) -> list[Value]:
 def _levels(each: Value) -> tuple[float, ...]:
     if each.options:
         return each.options
-    low = each.nominal if each.low is None else each.low
-    high = each.nominal if each.high is None else each.high
+    give = each.give or 0.0
+    low = (each.nominal if each.low is None else each.low) - give
+    high = (each.nominal if each.high is None else each.high) + give
     return low, 0.5 * (low + high), high
 
 

@@ -98,3 +98,30 @@ def test_every_pedal_is_said_at_once() -> None:
     with pytest.raises(DesignError) as error:
         judge(load_text(one + one.replace("brake", "clutch")))
     assert len(error.value.faults) == 2
+
+
+@pytest.mark.parametrize("press", ["down", "up", "forward"])
+@pytest.mark.parametrize("off", [0.0, 0.9, -0.9, 1.1, -1.1, 30.0])
+def test_a_press_has_to_be_a_way_that_the_pad_goes(press: str, off: float) -> None:
+    """A pad square to its word moves neither that way nor the other at first."""
+    square = 180.0 if press == "forward" else -90.0
+    z = 200.0 * np.exp(1j * np.radians(square + off))
+    found = _faults("[0, 0]", f"[{z.real:.9f}, {z.imag:.9f}]", f'press = "{press}"')
+    assert bool(found) is (abs(off) < 1.0)
+    assert all((each.line, each.key) == (5, "brake: press") for each in found)
+    assert all(f"neither {press} nor" in each.wrong for each in found)
+
+
+def test_a_press_is_judged_over_ranges_too() -> None:
+    (fault,) = _faults("[0, 0]", '["-9 to 40", -200]', 'press = "up"')
+    assert "somewhere in its ranges" in fault.wrong
+    assert not _faults("[0, 0]", '["9 to 40", -200]', 'press = "up"')
+
+
+def test_a_tolerance_into_the_thirty_degrees_asks_too() -> None:
+    pad = '{ from = "pivot", reach = 200, angle = "back, 31 +- %s deg down" }'
+    assert not _faults("[0, 0]", pad % "0.9")
+    (fault,) = _faults("[0, 0]", pad % "1.1")
+    assert "30 deg off level" in fault.wrong
+    assert not _faults("[0, 0]", '[-20, "-14 +- 2"]')
+    assert _faults("[0, 0]", '[-20, "-14 +- 3"]')
