@@ -110,6 +110,9 @@ class CableRun(Struct, frozen=True, kw_only=True):
     end_ferrule: Point | None = None
     slack: Value | None = None
     drum: Value | None = None
+    name: str | None = None
+    thread: str | None = None
+    adjusts: str | None = None
     line: int = 0
 
 

@@ -18,6 +18,7 @@ from linkage.parts.moving import (
     Unsound,
     number,
 )
+from linkage.parts.shared_keys import NOTES
 from linkage.places import Places
 from solvers.closure import span, take_up
 from solvers.jet import Num, less, lift, value
@@ -61,6 +62,7 @@ CABLE_RUN = Key(
         ),
         SLACK,
         DRUM,
+        *NOTES,
     ),
     record=CableRun,
     says="the cable that drives this part",

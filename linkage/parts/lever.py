@@ -21,7 +21,7 @@ from linkage.parts.moving import (
     number,
     sense_of_rate,
 )
-from linkage.parts.shared_keys import pivot_key, rod_key, turn_key
+from linkage.parts.shared_keys import THICK, pivot_key, rod_key, turn_key
 from linkage.places import Places, left_of
 from solvers.jet import Jet, Late, Num, Parts, lift, times, value
 from solvers.planar import between, dot, length, unit_angle
@@ -50,6 +50,7 @@ class Lever(Part, frozen=True, kw_only=True):
         turn_key("lever"),
         rod_key("the rod that drives it, hole to hole", "146"),
         CABLE_RUN,
+        THICK,
     )
 
     pivot: Point
@@ -58,6 +59,7 @@ class Lever(Part, frozen=True, kw_only=True):
     turn: Value | None = None
     rod: Value | None = None
     cable: CableRun | None = None
+    thick: Value | None = None
 
     @property
     def ends(self) -> bool:

@@ -10,7 +10,7 @@ from linkage.design.records import CableRun, Part, Point
 from linkage.design.values import Value
 from linkage.parts.cable import CABLE_RUN, RunRest, loose_run
 from linkage.parts.moving import Body, Drive, Step, Unsound
-from linkage.parts.shared_keys import pivot_key, turn_key
+from linkage.parts.shared_keys import THICK, pivot_key, turn_key
 from linkage.places import Places
 from solvers.jet import Num, lift, value
 from solvers.planar import turns
@@ -43,6 +43,7 @@ class Quadrant(Part, frozen=True, kw_only=True):
         ),
         turn_key("quadrant"),
         CABLE_RUN,
+        THICK,
     )
 
     pivot: Point
@@ -50,6 +51,7 @@ class Quadrant(Part, frozen=True, kw_only=True):
     sense: Literal["cw", "ccw"]
     turn: Value | None = None
     cable: CableRun | None = None
+    thick: Value | None = None
 
     def rules(self) -> list[tuple[str, str, str]]:
         """Return what does not go together."""

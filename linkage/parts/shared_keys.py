@@ -39,3 +39,16 @@ def rod_key(says: str, example: str) -> Key:
         says=says,
         example=f"rod = {example}",
     )
+
+
+#: The plate or boss of a part that turns.
+THICK = Key(
+    name="thick",
+    form=Form.NUMBER,
+    positive=True,
+    most=100.0,
+    says="the thickness of the part",
+    example="thick = 6",
+)
+#: What may be noted of a cable for whoever makes it.
+NOTES = tuple(Key(name=name, form=Form.TEXT) for name in ("name", "thread", "adjusts"))

@@ -315,3 +315,65 @@ preload = "40 N"
     )
     assert "seals hold back 30 N" in said
     assert "The leg pushes" in said
+
+
+CABLED = """\
+[pedal.throttle]
+pivot = [120, 545]
+pad = [35, 255]
+clevis = [120, 645]
+travel = 60
+[[pedal.throttle.train]]
+part = "PART"
+pivot = [0, 0]
+thick = 6
+KEYS
+cable = { ferrule = [220, 650], ENDS name = "long", thread = "M6", adjusts = "8 mm" }
+"""
+CABLE_ENDS = {
+    "lever": ("input = [0, 22]", "end_ferrule = [130, 22],"),
+    "quadrant": ('radius = 17\nsense = "cw"', ""),
+}
+
+
+@pytest.mark.parametrize("part", CABLE_ENDS)
+def test_notes_of_a_cable_and_thick_parts_are_read_back(part: str) -> None:
+    keys, ends = CABLE_ENDS[part]
+    text = CABLED.replace("PART", part).replace("KEYS", keys).replace("ENDS", ends)
+    said = show_text(load_text(text), "throttle")
+    assert f"{part.title()}: thick 6 mm (0.2362 in)." in said
+    assert f'cable to the {part} "long": thread M6, adjusts 8 mm.' in said
+
+
+@pytest.mark.parametrize("units", ["mm", "in"])
+@pytest.mark.parametrize(
+    ("bore", "said"),
+    [
+        ('"0.70 in"', "bore 0.70 in (17.78 mm)"),
+        ('"3/4 in"', "bore 3/4 in (19.05 mm)"),
+        ('"19 mm"', "bore 19 mm (0.748 in)"),
+        ("'about ¾\"'", "bore about 3/4 in (19.05 mm)"),
+        ('{ one_of = ["0.70 in", "3/4 in"] }', "bore one of 0.70 in, 3/4 in"),
+    ],
+)
+def test_a_bore_is_read_back_as_typed(bore: str, said: str, units: str) -> None:
+    """As it was written, and in both systems; never a neighbouring size."""
+    text = BARE.replace('"mm"', f'"{units}"').replace('"3/4 in"', bore)
+    shown = show_text(load_text(text), "brake")
+    assert f"{said}, stroke 1.4 in (35.56 mm)" in " ".join(shown.split())
+
+
+BARE = """\
+units = "mm"
+[pedal.brake]
+pivot = ["120 mm", "545 mm"]
+pad = ["35 mm", "255 mm"]
+clevis = ["106 mm", "484.5 mm"]
+travel = "120 mm"
+[[pedal.brake.train]]
+part = "cylinder"
+seat = ["233 mm", "487 mm"]
+axis = "forward"
+bore = "3/4 in"
+stroke = "1.4 in"
+"""
