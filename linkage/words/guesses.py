@@ -3,10 +3,15 @@
 from collections.abc import Mapping, Sequence
 
 from linkage.design.records import Design, Pedal
+from linkage.design.values import Value
 from linkage.units import BY_NAME, Measure, out_of, trim
+from linkage.words.figures import TAPES, is_loaded
 from linkage.words.names import value_name
 from linkage.words.speech import Speech, paragraph, tidy
 from linkage.words.sways import NOTHING, Sway, Swayed, on_tape, readings
+
+#: What a foot feels of a guess is said before other figures.
+FIRST = ("ratio", "rod angle", "stroke", "cable pull")
 
 
 def guess_lines(design: Design, pedal: str, swayed: Mapping[str, Swayed]) -> list[str]:
@@ -17,14 +22,15 @@ def guess_lines(design: Design, pedal: str, swayed: Mapping[str, Swayed]) -> lis
     design : Design
     pedal : str
     swayed : mapping of str to Swayed
-        By path; see `linkage.words.sways.sways`.
+        By path; see `linkage.words.figures.with_figures`.
     """
     said = [g for g in design.guesses if touches(design, g.path, pedal)]
     taken = _taken(design.pedals[pedal], Speech(design.units))
     lines = [f"  Guesses: {len(said) or 'none'}"]
     for each in said:
         name = f'{value_name(design, each.path)} "{tidy(each.text, 30)}":'
-        lines += paragraph(f"{name} {_guess(design, swayed.get(each.path))}", 4, 2)
+        told = _guess(design, pedal, each, swayed.get(each.path))
+        lines += paragraph(f"{name} {told}", 4, 2)
     if taken:
         text = (
             f"Not given, so taken: {taken}. The motion does not change; the cut file, "
@@ -40,19 +46,35 @@ def touches(design: Design, path: str, pedal: str) -> bool:
     return owner == pedal or owner not in design.pedals
 
 
-def _guess(design: Design, swayed: Swayed | None) -> str:
+def _guess(design: Design, pedal: str, guess: Value, swayed: Swayed | None) -> str:
     speech = Speech(design.units)
     nothing = str(NOTHING)
     if speech.units == "in":
         nothing = f"{speech.short(NOTHING)} in or {NOTHING} deg"
-    if swayed is None or not swayed.sways:
-        return "nothing in the motion rests on it."
+    rests = _rests(design, pedal, guess)
+    if swayed is None or not (swayed.felt or (swayed.sways and not rests)):
+        return rests or "nothing in the motion rests on it."
     if not swayed.felt:
         return f"{_out(swayed, speech)} out moves nothing by {nothing}."
     return (
         f"{_out(swayed, speech)} out changes {_sways(swayed.felt, speech)}. Nothing "
         f"else moves by {nothing}."
     )
+
+
+def _rests(design: Design, pedal: str, guess: Value) -> str:
+    """Return what beside the motion rests on a guess, "" for nothing that is known."""
+    _, _, rest = guess.path.partition(".")
+    if rest.startswith("arm."):
+        return (
+            "nothing in the motion rests on it; the cut file, the strength and the "
+            "weight do."
+        )
+    if rest.endswith((".bore", ".second_bore", ".gland")):
+        return "nothing in the motion rests on it; pressure and effort do."
+    if is_loaded(design, pedal, guess):
+        return "what is said above of springs, friction and the leg rests on it."
+    return ""
 
 
 def _out(swayed: Swayed, speech: Speech) -> str:
@@ -62,11 +84,14 @@ def _out(swayed: Swayed, speech: Speech) -> str:
 
 
 def _sways(felt: Sequence[Sway], speech: Speech) -> str:
-    return ", ".join(_sway(sway, speech) for sway in felt)
+    ordered = sorted(felt, key=lambda sway: sway.of not in FIRST)
+    return ", ".join(_sway(sway, speech) for sway in ordered)
 
 
 def _sway(sway: Sway, speech: Speech) -> str:
     what = {"rod angle": "the rod's lean"}.get(sway.of, f"the {sway.of}")
+    if sway.of == TAPES:
+        return f"{what} by up to {speech.ruled(sway.change)}"
     if sway.unit == "mm":
         return f"{what} by {speech.ruled(sway.change)}"
     if sway.unit == "deg":
@@ -77,12 +102,13 @@ def _sway(sway: Sway, speech: Speech) -> str:
 def _taken(pedal: Pedal, speech: Speech) -> str:
     """Return what the program took for the arm where the file is silent."""
     arm = pedal.arm
-    said = [f"plate {speech.size(arm.plate.nominal)}"] if arm.plate.guess else []
+    taken = arm.plate.guess and not arm.plate.line
+    said = [f"plate {speech.size(arm.plate.nominal)}"] if taken else []
     said += [arm.material] if arm.material_guess else []
     bores = [
         f"{hole.replace('clevis', 'hole')} {speech.size(bore.nominal)}"
         for hole, bore in arm.bores.items()
-        if bore.guess
+        if bore.guess and not bore.line
     ]
     said += [f"bores {' and '.join(bores)}"] if bores else []
     return ", ".join(said)

@@ -9,6 +9,7 @@ from linkage.motion.rest import PedalRest
 from linkage.sweeping import standing
 from linkage.units import BY_NAME, Measure, inches, out_of, trim
 from linkage.words.account import account_lines, account_of
+from linkage.words.figures import with_figures
 from linkage.words.fittings import fitting_lines
 from linkage.words.guesses import guess_lines, touches, twice_text
 from linkage.words.names import value_name
@@ -48,7 +49,7 @@ def show_text(design: Design, pedal: str, stamp: str = "") -> str:
         lines += paragraph(text)
     lines += ["", *_points(design, spots(rest)), "", *_tapes(found, speech)]
     if account.limit is None or account.limit.travel > 0.0:
-        swayed = sways(design, pedal)
+        swayed = with_figures(design, pedal, sways(design, pedal))
         lines += ["", *guess_lines(design, pedal, swayed)]
         text = twice_text(design, swayed)
         lines += ["", *paragraph(text, 2, 2)] if text else []

@@ -14,6 +14,7 @@ from linkage.placing.wishes import outward
 from linkage.quantities.register import QUANTITIES
 from linkage.sweeping import standing
 from linkage.words.account import Account, account_of
+from linkage.words.figures import with_figures
 from linkage.words.guesses import touches
 from linkage.words.points import Spot, spots
 from linkage.words.sways import Swayed, readings, sways
@@ -39,7 +40,8 @@ def _pedal_document(design: Design, name: str) -> dict[str, Any]:
     rest = standing(design, name)
     account, found = account_of(rest), tapes(design, rest)
     limit = account.limit
-    swayed = {} if limit is not None and limit.travel <= 0.0 else sways(design, name)
+    stuck = limit is not None and limit.travel <= 0.0
+    swayed = {} if stuck else with_figures(design, name, sways(design, name))
     own = design.pedals[name].arm
     return {
         "pedal": name,
@@ -54,9 +56,9 @@ def _pedal_document(design: Design, name: str) -> dict[str, Any]:
             if touches(design, each.path, name)
         ],
         "taken": {
-            "plate": own.plate.nominal if own.plate.guess else None,
+            "plate": None if own.plate.line else own.plate.nominal,
             "material": own.material if own.material_guess else None,
-            "bores": {k: v.nominal for k, v in own.bores.items() if v.guess},
+            "bores": {k: v.nominal for k, v in own.bores.items() if not v.line},
             "within": _within(design, name),
         },
         "readings": [_sway_document(each, each.value) for each in readings(swayed)],
