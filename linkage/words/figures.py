@@ -106,6 +106,8 @@ def _figures(rest: PedalRest) -> Iterator[tuple[str, float]]:
     """Return every figure but ratio, rod and stroke, mm, by what it is called."""
     for tape in tapes(rest.places.design, rest):
         name = tape.what.strip()
+        if name.startswith("rod,"):
+            continue  # a rod's length is among what is worked out exactly
         if tape.full is None:
             yield f"{TAPES}: {name}", tape.rest or 0.0
         elif tape.rest is None:

@@ -13,7 +13,7 @@ from linkage.words.placed import (
 )
 from linkage.words.refusal import refused, title, unanswered, wrap
 from linkage.words.speech import WIDTH, Speech, tidy
-from linkage.words.targets import placed_name, within_taken
+from linkage.words.targets import placed_name, target_notes
 
 #: Widths of the first two columns.
 WIDE, ASKED = 30, 25
@@ -94,7 +94,7 @@ def _taken(placement: Placement) -> Iterator[str]:
     """Say what was taken where a target does not say how near is near enough."""
     for name in placement.group.pedals:
         pedal = placement.design.pedals[name]
-        for text in within_taken(pedal, Speech(placement.design.units)):
+        for text in target_notes(pedal, Speech(placement.design.units)):
             yield from wrap(text, "  ")
 
 

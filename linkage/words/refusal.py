@@ -7,6 +7,7 @@ from collections.abc import Iterable, Iterator
 from msgspec import Struct
 
 from linkage.parts.cylinder import Cylinder
+from linkage.placing.bounds import RATIOS
 from linkage.placing.records import Clash, Conflict, Give, Placement
 from linkage.quantities.register import QUANTITIES
 from linkage.units import BY_NAME, Measure
@@ -14,9 +15,9 @@ from linkage.words.speech import WIDTH, Speech
 from linkage.words.targets import (
     placed_name,
     quantity,
+    target_notes,
     target_words,
     wanted_words,
-    within_taken,
 )
 
 NO_PROOF = "No proof: it is what a thorough search found."
@@ -85,13 +86,14 @@ def _refused(placement: Placement) -> Iterator[str]:
         for text in besides(placement, speech):
             yield from wrap(text)
     for name in placement.group.pedals:
-        for text in within_taken(placement.design.pedals[name], speech):
+        for text in target_notes(placement.design.pedals[name], speech):
             yield from wrap(text)
     yield "Nothing was written."
 
 
 def besides(placement: Placement, speech: Speech) -> Iterator[str]:
     """Say what every answer has to keep beside its targets, where it is a number."""
+    yield from _slack_first(placement)
     for name in placement.group.pedals:
         train = placement.design.pedals[name].train
         last = train[-1] if train else None
@@ -101,6 +103,23 @@ def besides(placement: Placement, speech: Speech) -> Iterator[str]:
             yield (
                 f"Every answer also keeps {own} within the cylinder's {has} "
                 "up to the full stop."
+            )
+
+
+def _slack_first(placement: Placement) -> Iterator[str]:
+    """Say that there is no ratio yet where a cable ahead of a cylinder is slack."""
+    wishes = [clash.wish for each in placement.conflicts for clash in each.clashes]
+    for name in dict.fromkeys(wish.pedal for wish in wishes):
+        train = placement.design.pedals[name].train
+        slack = any(
+            getattr(getattr(part, "cable", None), "slack", None) is not None
+            for part in train
+        )
+        asked = any(w.pedal == name and w.target.of in RATIOS for w in wishes)
+        if asked and slack and train[-1].KIND == "cylinder":
+            yield (
+                "Until the cable's slack is taken up there is no ratio: a place before "
+                "that has none, whatever the layout."
             )
 
 

@@ -17,7 +17,7 @@ from linkage.words.points import Spot, point_rows, spots
 from linkage.words.speech import Speech, paragraph, tidy
 from linkage.words.sways import sways
 from linkage.words.tape import Tape, agreement, tapes
-from linkage.words.targets import within_taken
+from linkage.words.targets import target_notes
 
 
 def show_text(design: Design, pedal: str, stamp: str = "") -> str:
@@ -44,7 +44,7 @@ def show_text(design: Design, pedal: str, stamp: str = "") -> str:
         said += _burden(design, rest)
     said += _room(design, rest)
     said += fitting_lines(design.pedals[pedal])
-    said += within_taken(design.pedals[pedal], speech)
+    said += target_notes(design.pedals[pedal], speech)
     for text in said:
         lines += paragraph(text)
     lines += ["", *_points(design, spots(rest)), "", *_tapes(found, speech)]

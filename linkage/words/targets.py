@@ -57,16 +57,21 @@ def wanted_words(target: Target, speech: Speech) -> str:
     return ", ".join(said) or f"as {target.prefer} as it goes"
 
 
-def within_taken(pedal: Pedal, speech: Speech) -> Iterator[str]:
-    """Say what was taken for every ``within`` that the file leaves out."""
+def target_notes(pedal: Pedal, speech: Speech) -> Iterator[str]:
+    """Say what was taken for targets where the file is silent.
+
+    That is ``within`` left out, and where another pedal is that a target is measured to.
+    """
     for target in pedal.targets:
-        if target.within is None or target.within_said:
-            continue
-        size = quantity(target, target.within, speech, 3)
-        yield (
-            f"Line {target.line}, {target_words(target)}: within is not given, so "
-            f"{size} is taken."
-        )
+        lead = f"Line {target.line}, {target_words(target)}:"
+        if target.within is not None and not target.within_said:
+            size = quantity(target, target.within, speech, 3)
+            yield f"{lead} within is not given, so {size} is taken."
+        owners = [name.partition(".")[0] for name in target.between]
+        others = [each for each in owners if each not in (pedal.name, "point")]
+        if others:
+            names = " and ".join(dict.fromkeys(others))
+            yield f"{lead} {names} {'is' if len(set(others)) == 1 else 'are'} at rest."
 
 
 def _exact(target: Target) -> tuple[float, float]:

@@ -121,3 +121,41 @@ def test_one_rod_is_no_rods() -> None:
     text = SHORT.replace('of = "ratio"', 'of = "ratio"\nwhich = 2')
     with pytest.raises(DesignError, match=r"it has 1 rod or cable\."):
         place(load_text(text))
+
+
+def test_a_place_within_the_slack_says_why_it_has_no_ratio() -> None:
+    """A question without a proof gives the reason all the same."""
+    text = """
+[pedal.brake]
+pivot = [120, 545]
+pad = [35, 255]
+clevis = ["118 to 122", 645]
+travel = 60
+[[pedal.brake.train]]
+part = "lever"
+pivot = [0, 0]
+input = { from = "own pivot", reach = 22, angle = "up, 20 deg back" }
+output = [30, 2]
+cable = { ferrule = [220, 650], end_ferrule = [130, 17], slack = SLACK }
+[[pedal.brake.train]]
+part = "cylinder"
+seat = [36, -98]
+axis = "down"
+[[pedal.brake.target]]
+of = "ratio"
+at = "2 mm"
+least = 1
+"""
+    why = "Until the cable's slack is taken up there is no ratio"
+    assert why in placement_text(place(load_text(text.replace("SLACK", "1.2"))))
+    design = load_text(text.replace("slack = SLACK", "").replace("17],", "17]"))
+    assert place(design).status == "placed"
+
+
+def test_a_distance_to_another_pedal_says_where_that_one_is() -> None:
+    other = BRAKE.partition("[pedal.brake]")[2].replace("brake", "clutch")
+    target = '[[pedal.brake.target]]\nof = "distance"\nbetween = ["pad", "POINT"]\nleast = 0\n'
+    text = f"{BRAKE}{target}[pedal.clutch]{other}"
+    for point, said in (("clutch.pad", True), ("clevis", False)):
+        shown = show_text(load_text(text.replace("POINT", point)), "brake")
+        assert ("clutch is at rest." in " ".join(shown.split())) is said
