@@ -5,7 +5,7 @@ import math
 import numpy as np
 import pytest
 from numpy.typing import NDArray
-from scipy.optimize import minimize
+from scipy.optimize import NonlinearConstraint, minimize
 
 from linkage.faults import DesignError
 from linkage.loading import load_text
@@ -112,30 +112,26 @@ def _stroke(back: float, down: float) -> float:
     return float(off.real + math.sqrt(rod * rod - off.imag**2) - 0.5)
 
 
+def _stroke_of(x: NDArray[np.float64]) -> NDArray[np.float64]:
+    return np.array([_stroke(float(x[0]), float(x[1]))])
+
+
 def test_a_question_stays_as_near_as_the_edge_of_its_targets_lets_it() -> None:
     """Least sum of squares of moves over widths, by SciPy's SLSQP on own trigonometry."""
     rng = np.random.default_rng(14)
     for _ in range(many(30)):
         near = np.round(rng.uniform((0.0, 45.0), (20.0, 65.0)), 1)
         wanted = round(float(rng.uniform(23.0, 25.0)), 1)
-        low, high = wanted - 0.5, wanted + 0.5
-
-        def moves(x: NDArray[np.float64], near: NDArray[np.float64] = near) -> float:
-            return float((((x - near) / 20.0) ** 2).sum())
-
-        bounds = [
-            {"type": "ineq", "fun": lambda x, low=low: _stroke(*x) - low},
-            {"type": "ineq", "fun": lambda x, high=high: high - _stroke(*x)},
-        ]
+        held = NonlinearConstraint(_stroke_of, wanted - 0.5, wanted + 0.5)
         tries = [
             minimize(
-                moves,
+                lambda x, near=near: float((((x - near) / 20.0) ** 2).sum()),
                 start,
                 method="SLSQP",
-                bounds=[(0, 20), (45, 65)],
-                constraints=bounds,
+                bounds=[(0.0, 20.0), (45.0, 65.0)],
+                constraints=held,
             )
-            for start in (near, (5.0, 60.0), (15.0, 60.0))
+            for start in (near, np.array([5.0, 60.0]), np.array([15.0, 60.0]))
         ]
         best = min(each.fun for each in tries if each.success)
         back, down = f'"0 to 20 near {near[0]}"', f'"45 to 65 near {near[1]}"'
