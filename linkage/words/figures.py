@@ -26,8 +26,6 @@ from solvers.jet import value
 
 #: What all lengths to lay a tape on are called together.
 TAPES = "tape lengths above"
-#: A guess that is no length or angle is tried this share more and less.
-_SHARE = 0.1
 
 
 def with_figures(
@@ -52,28 +50,11 @@ def with_figures(
     return found
 
 
-def is_loaded(design: Design, pedal: str, guess: Value) -> bool:
-    """Return True where what is said of springs, friction or the leg rests on a guess."""
-    from linkage.words.burden import burden_lines
-
-    if not guess.line or guess.options:
-        return False
-    base = list(burden_lines(design, standing(design, pedal)))
-    for other in _read_again(design, guess, _SHARE * abs(guess.nominal)):
-        try:
-            said = list(burden_lines(other, standing(other, pedal)))
-        except DesignError:
-            continue
-        if said != base:
-            return True
-    return False
-
-
 def _changes(
     design: Design, pedal: str, guess: Value, out: float, base: Mapping[str, float]
 ) -> Iterator[Sway]:
     moved: dict[str, float] = {}
-    for other in _read_again(design, guess, out):
+    for other in read_again(design, guess, out):
         try:
             now = dict(_figures(standing(other, pedal)))
         except DesignError:
@@ -89,9 +70,12 @@ def _changes(
             yield Sway(of=name, unit="mm", change=moved[name], size=base[name])
 
 
-def _read_again(design: Design, guess: Value, out: float) -> Iterator[Design]:
-    """Return the design with a guess that much more, and that much less."""
-    if guess.options:
+def read_again(design: Design, guess: Value, out: float) -> Iterator[Design]:
+    """Return the design with a guess that much more, and that much less.
+
+    Nothing for a guess among several, and for one that the program took itself.
+    """
+    if guess.options or not guess.line:
         return
     for size in (guess.nominal + out, guess.nominal - out):
         number = trim(out_of(size, guess.unit), 9)

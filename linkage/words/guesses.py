@@ -1,11 +1,10 @@
 """What leans on guesses, and which reading is worth doing twice: in words."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 
 from linkage.design.records import Design, Pedal
-from linkage.design.values import Value
 from linkage.units import BY_NAME, Measure, out_of, trim
-from linkage.words.figures import TAPES, is_loaded
+from linkage.words.figures import TAPES
 from linkage.words.names import value_name
 from linkage.words.speech import Speech, paragraph, tidy
 from linkage.words.sways import NOTHING, Sway, Swayed, on_tape, readings
@@ -14,7 +13,12 @@ from linkage.words.sways import NOTHING, Sway, Swayed, on_tape, readings
 FIRST = ("ratio", "rod angle", "stroke", "cable pull")
 
 
-def guess_lines(design: Design, pedal: str, swayed: Mapping[str, Swayed]) -> list[str]:
+def guess_lines(
+    design: Design,
+    pedal: str,
+    swayed: Mapping[str, Swayed],
+    loaded: Collection[str] = (),
+) -> list[str]:
     """Return every guess that a pedal leans on, with what it sways.
 
     Parameters
@@ -23,13 +27,16 @@ def guess_lines(design: Design, pedal: str, swayed: Mapping[str, Swayed]) -> lis
     pedal : str
     swayed : mapping of str to Swayed
         By path; see `linkage.words.figures.with_figures`.
+    loaded : collection of str
+        Paths on which loads rest; see `linkage.words.loaded.loaded_guesses`.
     """
     said = [g for g in design.guesses if touches(design, g.path, pedal)]
     taken = _taken(design.pedals[pedal], Speech(design.units))
     lines = [f"  Guesses: {len(said) or 'none'}"]
     for each in said:
         name = f'{value_name(design, each.path)} "{tidy(each.text, 30)}":'
-        told = _guess(design, pedal, each, swayed.get(each.path))
+        rests = _rests(each.path, loaded)
+        told = _guess(design, rests, swayed.get(each.path))
         lines += paragraph(f"{name} {told}", 4, 2)
     if taken:
         text = (
@@ -46,12 +53,11 @@ def touches(design: Design, path: str, pedal: str) -> bool:
     return owner == pedal or owner not in design.pedals
 
 
-def _guess(design: Design, pedal: str, guess: Value, swayed: Swayed | None) -> str:
+def _guess(design: Design, rests: str, swayed: Swayed | None) -> str:
     speech = Speech(design.units)
     nothing = str(NOTHING)
     if speech.units == "in":
         nothing = f"{speech.short(NOTHING)} in or {NOTHING} deg"
-    rests = _rests(design, pedal, guess)
     if swayed is None or not (swayed.felt or (swayed.sways and not rests)):
         return rests or "nothing in the motion rests on it."
     if not swayed.felt:
@@ -62,9 +68,9 @@ def _guess(design: Design, pedal: str, guess: Value, swayed: Swayed | None) -> s
     )
 
 
-def _rests(design: Design, pedal: str, guess: Value) -> str:
+def _rests(path: str, loaded: Collection[str]) -> str:
     """Return what beside the motion rests on a guess, "" for nothing that is known."""
-    _, _, rest = guess.path.partition(".")
+    _, _, rest = path.partition(".")
     if rest.startswith("arm."):
         return (
             "nothing in the motion rests on it; the cut file, the strength and the "
@@ -72,7 +78,7 @@ def _rests(design: Design, pedal: str, guess: Value) -> str:
         )
     if rest.endswith((".bore", ".second_bore", ".gland")):
         return "nothing in the motion rests on it; pressure and effort do."
-    if is_loaded(design, pedal, guess):
+    if path in loaded:
         return "what is said above of springs, friction and the leg rests on it."
     return ""
 

@@ -12,6 +12,7 @@ from linkage.words.account import account_lines, account_of
 from linkage.words.figures import with_figures
 from linkage.words.fittings import fitting_lines
 from linkage.words.guesses import guess_lines, touches, twice_text
+from linkage.words.loaded import loaded_guesses
 from linkage.words.names import value_name
 from linkage.words.points import Spot, point_rows, spots
 from linkage.words.speech import Speech, paragraph, tidy
@@ -50,7 +51,8 @@ def show_text(design: Design, pedal: str, stamp: str = "") -> str:
     lines += ["", *_points(design, spots(rest)), "", *_tapes(found, speech)]
     if account.limit is None or account.limit.travel > 0.0:
         swayed = with_figures(design, pedal, sways(design, pedal))
-        lines += ["", *guess_lines(design, pedal, swayed)]
+        loaded = loaded_guesses(design, pedal)
+        lines += ["", *guess_lines(design, pedal, swayed, loaded)]
         text = twice_text(design, swayed)
         lines += ["", *paragraph(text, 2, 2)] if text else []
     return "\n".join(lines) + "\n"
