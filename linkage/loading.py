@@ -11,7 +11,7 @@ from linkage.design.read import read_file, read_text
 from linkage.design.records import Design, Pedal
 from linkage.design.targets import beyond_stop
 from linkage.faults import DesignError, Fault
-from linkage.motion.lie import APART, lie_faults
+from linkage.motion.lie import APART, line_faults
 from linkage.motion.rest import arc_to_stop
 from linkage.parts import KINDS
 from linkage.places import Places, sense_of
@@ -42,13 +42,13 @@ def load_text(text: str, file: str = "text") -> Design:
 
 
 def _with_lines(design: Design) -> Design:
-    """Return a design whose lines have a length and sides, and whose springs can be.
+    """Return a design whose lines have a length, and whose springs can be.
 
     Raises
     ------
     DesignError
     """
-    if faults := list(lie_faults(design)):
+    if faults := list(line_faults(design)):
         raise DesignError([*faults, *_points_not_lines(design)])
     faults = [
         *_points_not_lines(design),

@@ -47,12 +47,24 @@ class _Named(Struct, frozen=True, kw_only=True, eq=False):
         return f"train {self.part.number}: {rest.split('.', 2)[2]}"
 
 
-def lie_faults(design: Design) -> Iterator[Fault]:
-    """Yield a fault for each line without a length and each word that does not fit."""
+def line_faults(design: Design) -> Iterator[Fault]:
+    """Yield a fault for each line without a length, or with its input upon it."""
     with np.errstate(divide="ignore", invalid="ignore"):
         places = Places(design)
         for each in _every(design):
-            yield from _of_line(places, each)
+            for names, line in _lines(places, each):
+                yield from _no_line(places, each, line, *names)
+            yield from _on_line(places, each)
+
+
+def side_faults(design: Design) -> Iterator[Fault]:
+    """Yield a fault for each word that does not fit how its line lies."""
+    with np.errstate(divide="ignore", invalid="ignore"):
+        places = Places(design)
+        for each in _every(design):
+            word, upright = _word(each)
+            for _, line in _lines(places, each):
+                yield from _no_side(places, each, line, word, upright)
 
 
 def _every(design: Design) -> Iterator[_Named]:
@@ -66,35 +78,52 @@ def _every(design: Design) -> Iterator[_Named]:
                 yield _Named(name=f"{part.path}.{key}", point=point, part=part)
 
 
-def _of_line(places: Places, each: _Named) -> Iterator[Fault]:
+Ends = tuple[str, str]
+
+
+def _lines(places: Places, each: _Named) -> Iterator[tuple[Ends, complex]]:
+    """Yield each line that a point is given by: its ends, and from one to the other."""
+    for ends in _ends(each):
+        yield ends, _between(places, *ends)
+
+
+def _ends(each: _Named) -> Iterator[Ends]:
     match each.point:
-        case OffString(start=start, end=end, across=across, word=word):
-            line = _between(places, start, end)
-            yield from _no_line(places, each, line, start, end)
-            if across is not None:
-                yield from _no_side(places, each, line, word, _UPRIGHT)
+        case OffString(start=start, end=end):
+            yield start, end
         case Polar(base=base, off=str(off)):
-            line = _between(places, base, off)
-            yield from _no_line(places, each, line, base, off)
-    if each.part is not None and getattr(each.part, "rod", None) is not None:
-        yield from _of_input(places, each, each.part)
+            yield base, off
+    if _has_rod(each) and each.part is not None:
+        yield f"{each.part.path}.pivot", driving_hole(each.part)
 
 
-def _of_input(places: Places, each: _Named, part: Part) -> Iterator[Fault]:
-    """Look at an input that a rod of known length drives: it lies to one side."""
-    if each.name != f"{part.path}.input":
+def _has_rod(each: _Named) -> bool:
+    """Return True for an input that a rod of known length drives: it lies to a side."""
+    part = each.part
+    own = part is not None and each.name == f"{part.path}.input"
+    return own and getattr(part, "rod", None) is not None
+
+
+def _word(each: _Named) -> tuple[str, Ends]:
+    """Return the word for a side that a point is given by, "" for none."""
+    match each.point:
+        case OffString(across=across, word=word) if across is not None:
+            return word, _UPRIGHT
+        case SideReach(side=side):
+            return side, _ABOVE
+    return "", _UPRIGHT
+
+
+def _on_line(places: Places, each: _Named) -> Iterator[Fault]:
+    """Say so of a typed input on the line that it should lie to one side of."""
+    if not _has_rod(each) or each.part is None or isinstance(each.point, SideReach):
         return
-    own, hole = f"{part.path}.pivot", driving_hole(part)
-    line = _between(places, own, hole)
-    if isinstance(each.point, SideReach):
-        yield from _no_line(places, each, line, own, hole)
-        yield from _no_side(places, each, line, each.point.side, _ABOVE)
-        return
+    own = f"{each.part.path}.pivot"
+    line = _between(places, own, driving_hole(each.part))
     arm = complex(np.ravel(value(places.form(each.point) - places.point(own)))[0])
-    yield from _no_line(places, each, line, own, hole)
-    if min(abs(line), abs(arm)) >= APART and abs(
-        (arm * line.conjugate()).imag
-    ) < APART * abs(line):
+    if not min(abs(line), abs(arm)) >= APART:
+        return
+    if abs((arm * line.conjugate()).imag) < APART * abs(line):
         reach = trim(abs(arm), 2)
         fit = _ABOVE if abs(line.imag) <= abs(line.real) else _LEVEL
         yield _fault(
@@ -127,10 +156,10 @@ _LEVEL = ("ahead", "back")
 
 
 def _no_side(
-    places: Places, each: _Named, line: complex, word: str, upright: tuple[str, str]
+    places: Places, each: _Named, line: complex, word: str, upright: Ends
 ) -> Iterator[Fault]:
     steep = float(np.degrees(np.arctan2(abs(line.imag), abs(line.real))))
-    if not abs(line) >= APART or abs(steep - 45.0) <= EITHER:
+    if not word or not abs(line) >= APART or abs(steep - 45.0) <= EITHER:
         return
     fit = upright if steep < 45.0 else _LEVEL
     if word in fit:

@@ -9,7 +9,7 @@ from collections.abc import Iterator
 from typing import Any, Literal
 
 from linkage.design.circles import graph
-from linkage.design.records import Design
+from linkage.design.records import Chosen, Design
 from linkage.design.values import Value
 from linkage.page.aims import (
     Aim,
@@ -26,6 +26,7 @@ from linkage.page.bearing import Kept
 from linkage.page.frames import frame_numbers
 from linkage.page.rooms import Row, arc, band, box, direction, pair, ring
 from linkage.places import Places
+from linkage.placing.frees import rests_on
 from linkage.words.names import part_name, point_name
 from linkage.words.speech import Speech, heading, tidy
 from solvers.jet import Num
@@ -145,8 +146,20 @@ def _handle(
         "line": _line(places, name, found),
         "moves": why is None,
         "why": why,
-        "locks": not name.startswith(_SHARED) and not name.endswith(_FOLLOWING),
+        "locks": _locks(places.design, name),
     }
+
+
+def _locks(design: Design, name: str) -> bool:
+    """Return True for what can be welded: the file's own, and nothing of it free."""
+    if name.startswith(_SHARED) or name.endswith(_FOLLOWING):
+        return False
+    if name.partition(".")[0] not in design.pedals:
+        return True
+    return not any(
+        isinstance(each, Chosen) or each.kind != "fixed"
+        for each in rests_on(design, name)
+    )
 
 
 def _held(places: Places) -> dict[str, str]:

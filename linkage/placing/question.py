@@ -131,6 +131,6 @@ def locked_faults(design: Design, pedal: Pedal) -> Iterator[Fault]:
                 file=design.file,
                 line=value.line,
                 key=value.path,
-                wrong=f"{short} is welded (locked), and this leaves it free to move.",
+                wrong=f"{short} is locked (welded), and this leaves it free to move.",
                 right=f"Write {one}, or take {short} off the locked list.",
             )

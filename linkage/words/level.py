@@ -5,7 +5,7 @@ that the pad goes. Both are looked for over all ranges and tolerances. Welded po
 are free are told beside them.
 """
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from itertools import product
 from typing import Any
 
@@ -14,6 +14,7 @@ import numpy as np
 from linkage.design.records import Design, Pedal
 from linkage.design.values import Value
 from linkage.faults import DesignError, Fault
+from linkage.motion.lie import side_faults
 from linkage.places import Places
 from linkage.placing.question import locked_faults
 from linkage.words.account import LEVEL
@@ -28,18 +29,23 @@ SQUARE = np.sin(np.radians(1.0))
 
 
 def judge(design: Design) -> None:
-    """Refuse pads whose first motion is not said, and welded points that are free.
+    """Refuse first motions and sides that are not said, and free points that are welded.
 
     Raises
     ------
     DesignError
         With a fault for each, wherever in its ranges that is.
     """
-    faults = [*locks(design)]
+    faults = [*locks(design), *side_faults(design)]
     for pedal in design.pedals.values():
         faults += level_faults(design, pedal)
     if faults:
-        raise DesignError(faults)
+        raise DesignError(in_order(faults))
+
+
+def in_order(faults: Iterable[Fault]) -> list[Fault]:
+    """Return faults in the order of the file, each once."""
+    return sorted(dict.fromkeys(faults), key=lambda each: each.line)
 
 
 def locks(design: Design) -> Iterator[Fault]:

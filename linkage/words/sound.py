@@ -9,11 +9,12 @@ from collections.abc import Iterator
 
 from linkage.design.records import Design, Pedal
 from linkage.faults import DesignError, Fault
+from linkage.motion.lie import side_faults
 from linkage.motion.rest import at_rest
 from linkage.places import Places
 from linkage.placing.frees import open_paths
 from linkage.placing.question import target_faults
-from linkage.words.level import level_faults, locks
+from linkage.words.level import in_order, level_faults, locks
 
 
 def check(design: Design) -> None:
@@ -26,10 +27,11 @@ def check(design: Design) -> None:
     """
     faults = [
         *locks(design),
+        *side_faults(design),
         *(each for pedal in design.pedals.values() for each in _of(design, pedal)),
     ]
     if faults:
-        raise DesignError(sorted(dict.fromkeys(faults), key=lambda each: each.line))
+        raise DesignError(in_order(faults))
 
 
 def _of(design: Design, pedal: Pedal) -> Iterator[Fault]:

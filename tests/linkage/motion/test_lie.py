@@ -14,6 +14,7 @@ from linkage.commands import footwell
 from linkage.faults import DesignError, Fault
 from linkage.loading import load_text
 from linkage.places import Places
+from linkage.words.level import judge
 from solvers.jet import value
 from tests.cases_count import many
 
@@ -54,7 +55,7 @@ OFF = '{{ from = "{}", reach = 40, angle = 9, off = "{}" }}'
 
 def faults(**given: str) -> tuple[Fault, ...]:
     try:
-        load_text(PEDAL.format(**(PLAIN | given)))
+        judge(load_text(PEDAL.format(**(PLAIN | given))))
     except DesignError as error:
         return error.faults
     return ()

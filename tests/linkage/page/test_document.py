@@ -11,7 +11,6 @@ from linkage.page.document import read
 ROOT = Path(__file__).parents[3]
 BRAKE = (ROOT / "examples" / "brake-hanging.toml").read_text(encoding="utf-8")
 LEVEL = BRAKE.replace("pad = { back = 207, up = 262", "pad = { back = 407, up = 548")
-LEVEL = LEVEL.replace(", ahead = 6.4 }", ", down = 6.4 }")
 
 
 @pytest.mark.parametrize(
@@ -33,5 +32,6 @@ def test_it_has_the_faults_that_the_command_line_tells(
 
 def test_a_level_pad_is_one_of_them() -> None:
     assert read(BRAKE, "x").faults == ()
-    (fault,) = read(LEVEL, "x").faults
-    assert "press" in fault.right
+    pad, side = read(LEVEL, "x").faults
+    assert "press" in pad.right
+    assert side.right == "Write up or down."

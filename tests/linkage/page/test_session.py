@@ -151,7 +151,7 @@ def test_old_commits_merge_where_they_touch_other_things() -> None:
     ("first", "second"),
     [
         ({"value": "clutch.pad.back", "number": 91.0}, {"value": "clutch.pad.back", "text": "92"}),
-        ({"point": "brake.pivot", "to": [-1.0, 5.0]}, {"point": "point.shaft", "to": [2.0, 1.0]}),
+        ({"point": "brake.pivot", "to": [-119.0, 550.0]}, {"point": "point.shaft", "to": [-116.0, 549.0]}),
         ({"point": "clutch.pivot", "to": [3.0, 520.0]}, {"value": "clutch.pivot.back", "number": 4.0}),
         ({"target": ["brake", 1], "remove": True}, {"target": ["brake", 2], "set": {"least": "5"}}),
         ({"lock": "brake.holes.side", "on": True}, {"lock": "brake.pad", "on": True}),

@@ -132,7 +132,7 @@ def test_nothing_may_move_what_is_welded(which: str, tmp_path: Path) -> None:
     load = free.replace("travel = 120\n", f'travel = 120\nlocked = ["{name}"]\n')
     check(load_text(free))
     (line,) = alike(load, tmp_path)
-    said = f"{path}: {name} is welded (locked), and this leaves it free to move."
+    said = f"{path}: {name} is locked (welded), and this leaves it free to move."
     assert said in line
     assert [str(fault) for fault in read(load, "x").faults] == [line]
     with pytest.raises(DesignError, match="welded"):
