@@ -9,7 +9,7 @@ from numpy.typing import NDArray
 from linkage.design.fill import fill
 from linkage.design.records import Design
 from linkage.loading import load_text
-from linkage.placing.best import Field, improve
+from linkage.placing.best import Field, hard_rows, improve, inward
 from linkage.placing.frees import Group
 from linkage.placing.judge import Judged, judge, obstacle, standing_of
 from linkage.placing.layouts import Free, Layouts, layouts
@@ -154,9 +154,13 @@ def written(task: Task, field: Field, index: int) -> Matrix:
     """Return the written layouts (n, k) near one of a field, the best first."""
     values = {free.path: free for free in task.group.frees}
     grid = Grid(problem=task.problem, values=values, mark=task.mark)
-    u, rows = field.u[index], field.rows
+    rows, bands = field.rows, field.rows.bands(task.problem.bands)
     won = field.bands.take(np.array(index))
-    return candidates(grid, rows, rows.bands(task.problem.bands), won, u, CHANCES)
+    found = candidates(grid, rows, bands, won, field.u[index], CHANCES)
+    if len(found) or not task.problem.size:
+        return found
+    u = inward(field, index, hard_rows(task.problem))
+    return candidates(grid, rows, bands, won, u, CHANCES)
 
 
 def write(task: Task, field: Field, index: int) -> Answer | None:

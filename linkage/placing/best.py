@@ -103,14 +103,15 @@ def improve(problem: Layouts, u: Matrix, family: NDArray[np.intp]) -> Field:
         field = _grant(field, problem.wishes[index], mine, last=last)
     if np.isfinite(home).any():
         field = _settle(field)
-    return _centre(field, np.append(_hard(problem), False))
+    return _centre(field, np.append(hard_rows(problem), False))
 
 
 def _width(free: Free) -> float:
     return max(free.high - free.low, 1e-12)
 
 
-def _hard(problem: Layouts) -> Mask:
+def hard_rows(problem: Layouts) -> Mask:
+    """Return a mask of the rows of targets that are no wishes."""
     soft = [index for index, wish in enumerate(problem.wishes) if wish.soft]
     return np.asarray((problem.owner >= 0) & ~np.isin(problem.owner, soft))
 
@@ -228,6 +229,19 @@ def _centre(field: Field, hard: Mask) -> Field:
     _, first = np.unique(field.family[order], return_index=True)
     field = replace(field, scores=(*field.scores, raised.level))
     return field.take(order[first])
+
+
+def inward(field: Field, index: int, hard: Mask) -> Matrix:
+    """Return a layout that is farther inside its targets, for a share more of moves.
+
+    What lies at the very edge may have nothing near it that can be written.
+    """
+    bands = field.bands.take(np.array([index]))
+    high = np.array(bands.high)
+    high[:, -1] = high[:, -1] * (1.0 + SHARE)
+    loose = Bands(low=bands.low, high=high, unit=bands.unit)
+    raised = margins(field.rows, loose, np.append(hard, False), field.u[[index]])
+    return np.asarray(raised.u[0])
 
 
 def _best_of_each(field: Field, score: Matrix, unit: float, *, last: bool) -> Field:
