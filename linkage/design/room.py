@@ -43,6 +43,8 @@ THICK = Key(
 SIDE = Key(name="across", form=Form.NUMBER)
 #: mm; a point nearer to the line through two others gives no arc with them.
 FLAT = 1e-6
+#: More points than these are no measured thing.
+MOST = 200
 
 
 def read_fixed(reading: Reading, node: Node, kinds: Kinds) -> tuple[Fixed, ...]:
@@ -147,6 +149,9 @@ def _points(reading: Reading, node: Node, key: str, least: int) -> list[complex]
     found = [_point(reading, row.child(i, str(i + 1))) for i in range(len(row.raw))]
     points = [point for point in found if point is not None]
     if len(points) < len(found):
+        return []
+    if len(points) > MOST:
+        reading.fault(row.at, f"{len(points)} points.", f"{MOST} are enough.")
         return []
     ahead = points[1:] + (points[:1] if key == "polygon" else [])
     if any(abs(a - b) < FLAT for a, b in zip(points, ahead, strict=False)):

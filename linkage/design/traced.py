@@ -21,7 +21,7 @@ UNITS = {1: 25.4, 2: 304.8, 4: 1.0, 5: 10.0, 6: 1000.0}
 #: The units that a file may state for a drawing that has none.
 BY_NAME = {"in": 25.4, "ft": 304.8, "mm": 1.0, "cm": 10.0, "m": 1000.0}
 #: Larger drawings are refused, in bytes, and so are more pieces.
-LARGEST, MOST = 5_000_000, 2_000
+LARGEST, MOST = 5_000_000, 500
 #: mm; ends nearer to each other are one point.
 JOINED = 0.01
 
@@ -80,6 +80,9 @@ def _read(data: bytes, name: str, unit: str | None) -> tuple[Chain, ...]:
     drawing = _parsed(data, name)
     scale = _scale(drawing, name, unit)
     pieces = [_chain(item, name) for item in drawing.modelspace()]
+    count = sum(len(piece.rows) for piece in pieces)
+    if count > MOST:
+        raise Untraced(*_too_many(name, count))
     chains = join([_scaled(piece, scale) for piece in pieces])
     if not chains:
         raise Untraced(f"{name} is empty.", "Trace the outline into it.")
@@ -97,9 +100,13 @@ def _parsed(data: bytes, name: str) -> Any:
         raise Untraced(wrong, "Save it again, as DXF R2000 or newer.") from None
     count = len(drawing.modelspace())
     if count > MOST:
-        wrong = f"{name} holds {count} things."
-        raise Untraced(wrong, f"A traced outline has {MOST} at most.")
+        raise Untraced(*_too_many(name, count))
     return drawing
+
+
+def _too_many(name: str, count: int) -> tuple[str, str]:
+    right = f"Trace it with fewer: {MOST} at most."
+    return f"{name} holds {count} corners and pieces.", right
 
 
 def _scale(drawing: Any, name: str, unit: str | None) -> float:

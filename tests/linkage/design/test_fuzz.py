@@ -9,6 +9,7 @@ from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from linkage.design.friction import KEYS as FRICTION_KEYS
+from linkage.design.known import FIXED, SHOE
 from linkage.design.records import Design
 from linkage.design.springs import KEYS as SPRING_KEYS
 from linkage.faults import DesignError
@@ -84,6 +85,7 @@ KEYS = [
         "one_of",
     ),
     *("kind", "rate", "preload", "fixed", "on_arm", "hip", "spring", "friction"),
+    *("polygon", "arc", "circle", "outline", "thick", "heel", "shoe", "wide", "lean"),
     *("pivot.back", "holes.lower", "cable.slack", "from", "reach", "marks", '"q r"'),
 ]
 SCRAPS = [
@@ -94,6 +96,7 @@ SCRAPS = [
     *('{ from = "pad", up = 3 }', '{ line = ["pad", "pivot"], along = 3 }'),
     *('{ from = "pivot", reach = 5, angle = 3 }', '"cylinder"', '"lever"', '"cable"'),
     *('{ from = "own pivot", reach = 5, side = "above" }', '"stroke"', '"distance"'),
+    *("{ back = 1, up = 2, diameter = 3 }", "[[1, 2], [3, 4], [5, 7]]", '"a.dxf"'),
     *("3/4 in", ".5", "“x”", "9" * 5000, '"' + "x" * 500 + '"', "{ ferrule = [1, 2] }"),
 ]
 HEADINGS = [
@@ -101,7 +104,7 @@ HEADINGS = [
     *("[pedal.clutch]", "[footwell]", "[pedal.brake.arm]", "[pedal.brake.holes]"),
     *("[pedal.brake.pivot]", "[pedal.brake.train]", "[[pedal.brake]]", "[other]"),
     *("[pedal.brake.spring]", "[[pedal.brake.spring]]", "[pedal.brake.friction]"),
-    *("[driver]",),
+    *("[driver]", "[[footwell.fixed]]", "[footwell.fixed]", "[driver.shoe]"),
 ]
 LINES = st.one_of(
     st.tuples(st.sampled_from(KEYS), st.sampled_from(SCRAPS)).map(" = ".join),
@@ -173,6 +176,20 @@ def test_every_key_of_springs_friction_and_driver_with_anything(scrap: str) -> N
     read(f"{BRAKE}[driver]\nhip = {scrap}\n")
 
 
+@pytest.mark.parametrize("scrap", SCRAPS)
+def test_every_key_of_the_footwell_with_anything(scrap: str) -> None:
+    for key in FIXED:
+        line = "" if key == "line" else "line = [[1, 2], [3, 4]]\n"
+        name = "" if key == "name" else 'name = "x"\n'
+        read(f"{BRAKE}[[footwell.fixed]]\n{name}{line}{key} = {scrap}\n")
+        read(f"{BRAKE}[[footwell.fixed]]\n{name}{key} = {scrap}\n")
+    read(f"{BRAKE}[footwell]\nfixed = {scrap}\n")
+    for key in SHOE:
+        read(f"{BRAKE}[driver]\nshoe = {{ {key} = {scrap} }}\n")
+    for word in ("wide", "high", "lean"):
+        read(BRAKE.replace("[35, 255]", f"{{ back = 3, {word} = {scrap} }}"))
+
+
 @pytest.mark.parametrize(
     "text",
     [
@@ -199,9 +216,12 @@ def test_every_key_of_springs_friction_and_driver_with_anything(scrap: str) -> N
         BRAKE + "[point]\n" + "".join(f"p{i} = [{i}, 0]\n" for i in range(10_000)),
         BRAKE + '[[pedal.brake.train]]\npart = "lever"\n' * 5_000,
         BRAKE + '[[pedal.brake.target]]\nof = "ratoi"\n' * 5_000,
+        f"{BRAKE}[[footwell.fixed]]\nname = 'x'\npolygon = ["
+        + ", ".join(f"[{i}, {i * i}]" for i in range(20_000))
+        + "]",
         "x = { " + ", ".join(f"k{i} = {i}" for i in range(20_000)) + " }",
     ],
-    ids=range(22),
+    ids=range(23),
 )
 def test_large_and_deep_files_end_soon(text: str) -> None:
     """Seconds here are far above what a good machine needs: a guard, not a measure."""

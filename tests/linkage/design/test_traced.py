@@ -162,3 +162,11 @@ def test_a_folder_of_that_name_is_said(tmp_path: Path) -> None:
     with pytest.raises(Untraced) as refusal:
         read_traced(tmp_path / "tunnel.dxf", None)
     assert "cannot be read: is a directory" in refusal.value.wrong
+
+
+def test_a_drawing_of_too_many_pieces_is_refused(tmp_path: Path) -> None:
+    rows = [(float(k), float(k * k % 7)) for k in range(600)]
+    said = refused(tmp_path, lambda space: space.add_lwpolyline(rows))
+    assert said == (
+        "tunnel.dxf holds 600 corners and pieces. Trace it with fewer: 500 at most."
+    )
