@@ -2,6 +2,7 @@
 
 import re
 from collections.abc import Callable
+from typing import Any
 
 import numpy as np
 import pytest
@@ -449,7 +450,7 @@ def test_a_true_circle_is_no_chain_of_facets() -> None:
     ],
 )
 def test_what_is_wrong_is_said_in_the_unit_of_the_design(
-    change: dict[str, object], rule: str, mm: str, inches: str
+    change: dict[str, Any], rule: str, mm: str, inches: str
 ) -> None:
     """The inch is 25.4 mm exactly (NIST SP 811)."""
     metric = failed(GOOD, meant(**change))[rule]
