@@ -3,8 +3,8 @@
 from collections.abc import Iterable
 from typing import Generic, TypeVar
 
+from linkage.design.frees import used
 from linkage.design.records import Chosen, Design
-from linkage.placing.frees import used
 
 Thing = TypeVar("Thing")
 

@@ -4,9 +4,9 @@ import math
 from collections.abc import Iterator, Mapping
 from typing import Any
 
+from linkage.design.frees import rests_on
 from linkage.design.records import Chosen, Design
 from linkage.design.values import Value
-from linkage.placing.frees import rests_on
 from linkage.units import BY_NAME, Measure, out_of, trim
 from linkage.words.names import value_name
 from linkage.words.speech import Speech, tidy

@@ -9,6 +9,7 @@ from collections.abc import Iterator
 from typing import Any, Literal
 
 from linkage.design.circles import graph
+from linkage.design.frees import rests_on
 from linkage.design.records import Chosen, Design
 from linkage.design.values import Value
 from linkage.page.aims import (
@@ -26,7 +27,6 @@ from linkage.page.bearing import Kept
 from linkage.page.frames import frame_numbers
 from linkage.page.rooms import Row, arc, band, box, direction, pair, ring
 from linkage.places import Places
-from linkage.placing.frees import rests_on
 from linkage.words.names import part_name, point_name
 from linkage.words.speech import Speech, heading, tidy
 from solvers.jet import Num

@@ -7,10 +7,10 @@ from msgspec import Struct
 from numpy.typing import NDArray
 
 from linkage.design.fill import fill
+from linkage.design.frees import Group
 from linkage.design.records import Design
 from linkage.loading import load_text
 from linkage.placing.best import Field, hard_rows, improve, inward
-from linkage.placing.frees import Group
 from linkage.placing.judge import Judged, judge, obstacle, standing_of
 from linkage.placing.layouts import Free, Layouts, layouts
 from linkage.placing.picks import Pick

@@ -6,9 +6,9 @@ from itertools import product
 
 from msgspec import Struct
 
+from linkage.design.frees import Group
 from linkage.design.records import Chosen, Design
 from linkage.faults import DesignError, Fault
-from linkage.placing.frees import Group
 
 #: More ways than this are not tried one by one.
 MOST_WAYS = 400

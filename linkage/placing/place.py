@@ -6,12 +6,12 @@ import numpy as np
 from msgspec.structs import replace
 
 from linkage import arguments
+from linkage.design.frees import Group
 from linkage.design.records import Design
 from linkage.faults import DesignError
 from linkage.placing.answers import Task, answers, best, find
 from linkage.placing.best import Field, ranked
 from linkage.placing.conflicts import explain, sort_out
-from linkage.placing.frees import Group
 from linkage.placing.gives import gives_of
 from linkage.placing.hunt import Hunt
 from linkage.placing.judge import obstacle, standing_of

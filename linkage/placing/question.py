@@ -1,12 +1,9 @@
 """Whether a design asks anything that can be answered, and which pedals it is about."""
 
-from collections.abc import Iterator
-
-from linkage.design.records import Chosen, Design, Pedal
-from linkage.design.values import Value
+from linkage.design.frees import Group, groups
+from linkage.design.records import Design
 from linkage.faults import DesignError, Fault
-from linkage.placing.frees import Group, groups, rests_on
-from linkage.quantities.register import QUANTITIES
+from linkage.quantities.asked import locked_faults, target_faults
 
 
 def asking(design: Design) -> tuple[Group, ...]:
@@ -104,33 +101,3 @@ def _error(design: Design, line: int, key: str, wrong: str, right: str) -> Desig
     return DesignError(
         [Fault(file=design.file, line=line, key=key, wrong=wrong, right=right)]
     )
-
-
-def target_faults(design: Design, pedal: Pedal) -> Iterator[Fault]:
-    """Say of each target of a pedal what its train lacks for it."""
-    for target in pedal.targets:
-        key = f"pedal.{pedal.name}.target {target.number}"
-        lacks = QUANTITIES[target.of].missing(design, pedal, target)
-        if lacks:
-            wrong = f"{pedal.name} has no {target.of}: {lacks}."
-            right = "Take this target out, or add the part that it is about."
-            yield Fault(
-                file=design.file, line=target.line, key=key, wrong=wrong, right=right
-            )
-
-
-def locked_faults(design: Design, pedal: Pedal) -> Iterator[Fault]:
-    """Say of each range and choice that a welded point rests on: it has one place."""
-    for name in pedal.locked:
-        short = name.removeprefix(f"{pedal.name}.")
-        for value in rests_on(design, name):
-            if isinstance(value, Value) and value.kind == "fixed":
-                continue
-            one = "one name" if isinstance(value, Chosen) else "one number"
-            yield Fault(
-                file=design.file,
-                line=value.line,
-                key=value.path,
-                wrong=f"{short} is locked (welded), and this leaves it free to move.",
-                right=f"Write {one}, or take {short} off the locked list.",
-            )

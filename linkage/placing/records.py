@@ -6,8 +6,8 @@ from typing import Any, Literal
 
 from msgspec import Struct, field
 
+from linkage.design.frees import Group
 from linkage.design.records import Design
-from linkage.placing.frees import Group
 from linkage.placing.judge import Judged
 from linkage.placing.wishes import Wish
 

@@ -16,7 +16,7 @@ from linkage.design.values import Value
 from linkage.faults import DesignError, Fault
 from linkage.motion.lie import side_faults
 from linkage.places import Places
-from linkage.placing.question import locked_faults
+from linkage.quantities.asked import locked_faults
 from linkage.words.account import LEVEL
 from solvers.jet import seed, value
 

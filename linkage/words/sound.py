@@ -7,13 +7,13 @@ the wrong way. A pedal that is still free is not held to where it stands in betw
 
 from collections.abc import Iterator
 
+from linkage.design.frees import open_paths
 from linkage.design.records import Design, Pedal
 from linkage.faults import DesignError, Fault
 from linkage.motion.lie import side_faults
 from linkage.motion.rest import at_rest
 from linkage.places import Places
-from linkage.placing.frees import open_paths
-from linkage.placing.question import target_faults
+from linkage.quantities.asked import target_faults
 from linkage.words.level import in_order, level_faults, locks
 
 

@@ -2,9 +2,9 @@
 
 from functools import cache
 
+from linkage.design.frees import groups
 from linkage.design.records import Design
 from linkage.loading import load_text
-from linkage.placing.frees import groups
 from linkage.placing.layouts import Free, Layouts, layouts
 from linkage.placing.place import place
 from linkage.placing.records import Placement

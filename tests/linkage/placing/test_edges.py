@@ -3,9 +3,9 @@
 import numpy as np
 import pytest
 
+from linkage.design.frees import groups, open_paths
 from linkage.loading import load_text
 from linkage.motion.ends import find_ends
-from linkage.placing.frees import groups, open_paths
 from linkage.placing.judge import judge, obstacle, standing_of
 from linkage.placing.place import place
 from linkage.sweeping import sweep

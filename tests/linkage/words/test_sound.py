@@ -6,12 +6,12 @@ import pytest
 from click.testing import CliRunner
 
 from linkage.commands import footwell
+from linkage.design.frees import rests_on
 from linkage.design.records import Chosen
 from linkage.faults import DesignError
 from linkage.loading import load_text
 from linkage.page.document import read
 from linkage.places import Places
-from linkage.placing.frees import rests_on
 from linkage.placing.place import place
 from linkage.words.sound import check
 from solvers.jet import seed, value
