@@ -42,7 +42,7 @@ def _alone(design: Design, values: Values, row: int, laws: Laws) -> Values:
 
 
 def _compare(design: Design, values: Values, laws: Laws, rel: float = 1e-12) -> Values:
-    """Each row as it is alone: to ``rel`` of it, or of what it comes from.
+    """Each row as it is alone: to ``rel`` of it, or 1e-12 of what it comes from.
 
     That is some 100 mm, or 1 rad.
     """
@@ -51,7 +51,7 @@ def _compare(design: Design, values: Values, laws: Laws, rel: float = 1e-12) -> 
     spread = np.linspace(0, LAYOUTS - 1, many(300)).astype(int).tolist()
     for row in sorted(edges | set(spread)):
         for name, want in _alone(design, values, row, laws).items():
-            floor = 100.0 * rel if name in LENGTHS else rel
+            floor = 1e-10 if name in LENGTHS else 1e-12
             np.testing.assert_allclose(
                 got[name][row], want, rtol=rel, atol=floor, err_msg=name
             )

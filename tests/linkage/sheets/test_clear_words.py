@@ -45,9 +45,12 @@ def frames(drawing: Drawing) -> Iterator[tuple[float, float, float, float]]:
 @each_example
 def test_words_of_a_panel_stay_within_it(file: Path) -> None:
     design = load(file)
-    drawing = sweep_picture(scene_of(design, tuple(design.pedals)))
-    panels, seen = list(frames(drawing)), 0
+    scene = scene_of(design, tuple(design.pedals))
+    drawing = sweep_picture(scene)
+    panels, seen, notes = list(frames(drawing)), 0, " ".join(scene.notes)
     for text in texts(drawing):
+        if text.text in notes:
+            continue
         if text.role in ("band letters", "wall letters") or "lowest" in text.text:
             left, right = ends(text)
             y = text.at.imag
