@@ -23,8 +23,10 @@ from linkage.design.known import (
     FOOTWELL,
     FRICTION,
     HOSE,
+    LIMIT,
     PART,
     PEDAL,
+    RULES,
     SHOE,
     SPRING,
     TARGET,
@@ -41,7 +43,8 @@ README = (ROOT / "README.md").read_text(encoding="utf-8")
 DEVELOPERS = (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8")
 #: Keys that a table of the README shows in its first column, as a heading.
 HEADINGS = {"pedal", "point", "footwell", "driver", "train", "target", "arm"}
-HEADINGS |= {"spring", "friction", "vehicle", "circuit", "brake", "hose"}
+HEADINGS |= {"spring", "friction", "vehicle", "circuit", "brake", "hose", "rules"}
+HEADINGS |= {"limit"}
 
 
 @pytest.mark.parametrize("name", documents.NAMES)
@@ -72,7 +75,7 @@ def test_every_key_is_in_the_readme() -> None:
     keys = {*TOP, *PEDAL, *PART, *TARGET, *ARM, *FOOTWELL, *KINDS}
     keys |= {*SPRING, *FRICTION, *DRIVER, *FIXED, *SHOE}
     keys |= {key.name for key in PLATE_KEYS}
-    keys |= {*VEHICLE, *CIRCUIT, *BRAKE, *HOSE, *VALVE}
+    keys |= {*VEHICLE, *CIRCUIT, *BRAKE, *HOSE, *VALVE, *RULES, *LIMIT}
     for kind in KINDS.values():
         for key in kind.KEYS:
             keys |= {key.name, *(inner.name for inner in key.table)}

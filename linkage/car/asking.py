@@ -70,7 +70,7 @@ class Answer(Struct, frozen=True, kw_only=True, eq=False):
     vacuums: tuple[float, ...]
 
 
-def ask(rig: Rig, of: Stated, size: float) -> Answer:
+def ask(rig: Rig, of: Stated, size: float, *, swayed: bool = True) -> Answer:
     """Return what a brake does at a stated push, pressure or deceleration.
 
     Parameters
@@ -84,6 +84,8 @@ def ask(rig: Rig, of: Stated, size: float) -> Answer:
     ------
     FootwellError
         A deceleration, and no car.
+    swayed : bool
+        False to leave out what the guesses sway.
     """
     wanted, missed = _wanted(rig, of, size)
     if not missed and wanted > rig.top:
@@ -101,7 +103,7 @@ def ask(rig: Rig, of: Stated, size: float) -> Answer:
         state=state,
         rows=budget(rig, level),
         locks=_lockings(rig),
-        sways=sways(rig, level),
+        sways=sways(rig, level) if swayed else (),
         vacuums=_vacuums(rig, float(state.fluid.moved[0])),
     )
 

@@ -11,7 +11,7 @@ from linkage.design.spans import At
 
 TOP = (
     *("format", "title", "units", "scatter", "pedal", "point", "footwell", "driver"),
-    *("vehicle", "circuit"),
+    *("vehicle", "circuit", "rules"),
 )
 PEDAL = (
     *("duty", "pivot", "pad", "clevis", "travel", "full", "press", "holes"),
@@ -43,6 +43,8 @@ BRAKE = (
     *("clearance", "squash", "leading", "trailing", "shoe_springs"),
 )
 HOSE = ("length", "count", "kind", "bore", "swell", "at")
+RULES = ("set", "limit")
+LIMIT = ("of", "least", "most", "fail_under", "fail_over", "reason")
 
 
 #: Words of other trades for keys of this file.
@@ -98,6 +100,8 @@ def homes(at: At, kinds: Kinds, pedal: str) -> Iterator[Home]:
     yield Home(("circuit", circuit), f"[{name}]", CIRCUIT)
     yield Home(("circuit", circuit, "brake"), f"[[{name}.brake]]", BRAKE)
     yield Home(("circuit", circuit, "hose"), f"[[{name}.hose]]", HOSE)
+    yield Home(("rules",), "[rules]", RULES)
+    yield Home(("rules", "limit"), "[[rules.limit]]", LIMIT)
 
 
 def check_keys(

@@ -51,6 +51,8 @@ THICK = Key(
     says="the thickness of the pad",
     example="thick = 13",
 )
+#: What names something else in a file, and so no pedal.
+RESERVED = (*TAKEN, "footwell", "vehicle", "circuit", "rules")
 #: What a table of a pad's place may say of its plate besides.
 FACE = tuple(key.name for key in PLATE_KEYS)
 
@@ -59,7 +61,7 @@ def read_pedal(reading: Reading, node: Node, kinds: Kinds) -> Pedal | None:
     """Read one pedal; None where anything in it cannot be used."""
     name = str(node.at[-1])
     before = reading.told
-    if not NAME.fullmatch(name) or name in (*TAKEN, "footwell", "vehicle", "circuit"):
+    if not NAME.fullmatch(name) or name in RESERVED:
         reading.fault(node.at, f"{shown(name)} cannot name a pedal.", NAME_RULE)
     check_keys(reading, node, PEDAL, kinds)
     duty = _duty(reading, node, name)

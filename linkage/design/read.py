@@ -21,6 +21,8 @@ from linkage.design.names import PATIENCE, Kinds, gather
 from linkage.design.pedals import read_pedal
 from linkage.design.reading import Node, Reading, shown
 from linkage.design.records import Design, Driver, Footwell, Pedal
+from linkage.design.rule_records import Rules
+from linkage.design.rules import read_rules
 from linkage.design.texts import LARGEST, refused, text_of
 from linkage.design.vehicle import read_vehicle
 from linkage.faults import DesignError, Fault
@@ -171,6 +173,9 @@ def _design(reading: Reading, top: Node, kinds: Kinds) -> Design | None:
     circuits = {}
     if "circuit" in doc:
         circuits = read_circuits(reading, _under(doc, "circuit"), kinds)
+    rules = Rules()
+    if "rules" in doc:
+        rules = read_rules(reading, _under(doc, "rules"), kinds)
     pedals = _pedals(reading, doc, kinds)
     check_circles(reading, pedals, shared)
     if not reading.all_faults():
@@ -189,6 +194,7 @@ def _design(reading: Reading, top: Node, kinds: Kinds) -> Design | None:
         driver=driver,
         vehicle=vehicle,
         circuits=circuits,
+        rules=rules,
         values=dict(sorted(reading.values.items(), key=lambda item: item[1].span)),
         choices=dict(sorted(reading.choices.items(), key=lambda item: item[1].span)),
         guesses=tuple(value for value in reading.values.values() if value.guess),

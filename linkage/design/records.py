@@ -15,6 +15,7 @@ from msgspec import Struct, field
 from linkage.design.brake_records import Circuit, Vehicle
 from linkage.design.keys import Key
 from linkage.design.room_records import Fixed, Shoe
+from linkage.design.rule_records import Rules
 from linkage.design.values import Value
 
 Word = Literal["ahead", "back", "up", "down"]
@@ -341,6 +342,7 @@ class Design(Struct, frozen=True, kw_only=True):
     driver: Driver = field(default_factory=Driver)
     vehicle: Vehicle | None = None
     circuits: Mapping[str, Circuit] = field(default_factory=lambda: EMPTY)
+    rules: Rules = field(default_factory=Rules)
     door: Literal["left", "right"] = "right"
     values: Mapping[str, Value] = field(default_factory=lambda: EMPTY)
     choices: Mapping[str, Chosen] = field(default_factory=lambda: EMPTY)

@@ -1,0 +1,108 @@
+"""Exact derivatives of what a check finds, by every length and angle of its pedal.
+
+The pedal is carried to one place with all of them as parameters. Over a stretch that
+is the place where the extreme lies: there its derivative is that of the quantity at a
+held place; at full the place moves with the stop.
+"""
+
+from collections.abc import Callable, Mapping
+from typing import Any
+
+import numpy as np
+
+from linkage.design.values import Value
+from linkage.findings.facts import Facts
+from linkage.motion.rest import PedalRest, at_rest
+from linkage.motion.run import Run, move
+from linkage.places import Places
+from linkage.units import BY_NAME, Measure
+from solvers.jet import Jet, lift, seed, seed_driver
+
+Slopes = Mapping[str, float]
+#: Nearer to full than this part of the travel is full.
+_FULL = 1e-6
+
+
+def numbers_of(facts: Facts) -> dict[str, Value]:
+    """Return the lengths and angles of the pedal's own table, by path."""
+    own = f"{facts.pedal.name}."
+    return {
+        path: each
+        for path, each in facts.design.values.items()
+        if path.startswith(own)
+        and each.unit in BY_NAME
+        and BY_NAME[each.unit].measure in (Measure.LENGTH, Measure.ANGLE)
+    }
+
+
+def slopes_at(facts: Facts, law: Callable[[Run], Any], at: float) -> Slopes:
+    """Return the derivatives of a quantity at a place of the travel, mm.
+
+    Parameters
+    ----------
+    law : callable
+        Run -> Jet.
+    """
+    paths = list(numbers_of(facts))
+    rest = _seeded(facts, paths)
+    whole = facts.swept.limit is None and at >= facts.travel * (1.0 - _FULL)
+    place = Jet(np.array([[at]]), 1.0, lift(rest.travel).g if whole else None)
+    with np.errstate(divide="ignore", invalid="ignore"):
+        found = law(move(rest, place))
+        return _named(paths, found.g)
+
+
+def _seeded(facts: Facts, paths: list[str], more: int = 0) -> PedalRest:
+    count, known = len(paths) + more, numbers_of(facts)
+    seeds = {
+        path: seed(facts.values.get(path, known[path].nominal), i, count)
+        for i, path in enumerate(paths)
+    }
+    return at_rest(Places(facts.design, seeds), facts.pedal)
+
+
+def _named(paths: list[str], by: Any) -> Slopes:
+    if by is None:
+        return {}
+    rows = np.reshape(np.broadcast_to(by, (len(paths), 1, 1)), len(paths))
+    return {
+        path: float(row)
+        for path, row in zip(paths, rows, strict=True)
+        if np.isfinite(row) and row != 0.0
+    }
+
+
+def held_slopes(facts: Facts, travel: float) -> tuple[Slopes, Slopes]:
+    """Return the derivatives of travel and of 1 / ratio, the rod's movement held.
+
+    Parameters
+    ----------
+    travel : float
+        Where the pad is, mm.
+
+    Notes
+    -----
+    With the movement e(travel, p) held, d(travel) = -e_p / e_t dp; and 1 / ratio = e_t
+    changes by e_tp + e_tt d(travel).
+    """
+    paths = list(numbers_of(facts))
+    count = len(paths)
+    rest = _seeded(facts, paths, more=1)
+    with np.errstate(divide="ignore", invalid="ignore"):
+        end = move(rest, seed_driver(np.array([[travel]]), count, count + 1)).last.end()
+        g, h = (_column(part, count + 1) for part in (end.g, end.h))
+        moved = -g[:count] / g[count]
+        rate = h[:count] + h[count] * moved
+    return _rows(paths, moved), _rows(paths, rate)
+
+
+def _column(part: Any, count: int) -> Any:
+    return np.reshape(np.broadcast_to(part, (count, 1, 1)), count)
+
+
+def _rows(paths: list[str], by: Any) -> Slopes:
+    return {
+        path: float(row)
+        for path, row in zip(paths, by, strict=True)
+        if np.isfinite(row) and row != 0.0
+    }

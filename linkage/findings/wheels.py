@@ -1,0 +1,151 @@
+"""Checks of the wheels: which axle locks first, what the road is used for, valves."""
+
+import math
+from collections.abc import Iterator
+
+import numpy as np
+
+from linkage.car.axles import ORDER, order_room
+from linkage.car.rig import UTMOST, Rig
+from linkage.design.brake_records import Circuit
+from linkage.findings.facts import Facts
+from linkage.findings.records import NOT_YET, Check, Lack, Measured
+from linkage.findings.stopping import is_brake, no_rig
+
+#: Decelerations at which the order of the axles is looked at, in g0.
+LOOKS = 66
+
+
+def _order(facts: Facts) -> Measured | Lack:
+    rig = facts.rig
+    if rig is None or rig.road is None:
+        return no_rig(facts)
+    locks = rig.locks()
+    if not locks:
+        return Lack(what="no axle locks, however hard it is pressed", give="")
+    first, *others = locks
+    if not others:
+        only = math.inf if first.axle == "front" else -100.0
+        note = f"the {first.axle} alone locks"
+        return Measured(value=min(only, 1000.0), note=note, leans=_road_guesses(rig))
+    room = 100.0 * (others[0].level / first.level - 1.0)
+    sign = 1.0 if first.axle == "front" else -1.0
+    return Measured(
+        value=sign * room,
+        working=f"{first.axle} at {first.z:.3f} g0, {others[0].axle} at {others[0].z:.3f} g0: "
+        f"100 ({others[0].level:.0f} / {first.level:.0f} - 1) = {room:.1f} % more push",
+        note=f"{first.axle} first, at {first.z:.2f} g0",
+        leans=_road_guesses(rig),
+    )
+
+
+def _road_guesses(rig: Rig) -> tuple[str, ...]:
+    """Return the guesses that the order of the axles leans on."""
+    words = ("vehicle.", "friction", "leading", "trailing", "shoe_springs", "radius")
+    return tuple(path for path in rig.doubts if any(word in path for word in words))
+
+
+def _road_used(facts: Facts) -> Measured | Lack:
+    rig = facts.rig
+    if rig is None or rig.road is None:
+        return no_rig(facts)
+    z = np.linspace(*ORDER, LOOKS)
+    level = np.array(
+        [float(rig.road.level_for(rig.driven, each, endless=True)) for each in z]
+    )
+    if np.any(level >= UTMOST):
+        return Lack(what="its brakes do not make 0.8 g0 on any road")
+    made, front, rear = rig.road.vehicle.used(*rig.road.brakes(rig.driven, level))
+    room = order_room(z, front, rear)
+    k = int(np.argmin(room))
+    return Measured(
+        value=float(room[k]),
+        working=f"at {made[k]:.2f} g0 the front uses {front[k]:.3f}, the rear {rear[k]:.3f}",
+        note=f"at {z[k]:.2f} g0",
+        leans=_road_guesses(rig),
+    )
+
+
+def _locked(facts: Facts) -> Measured | Lack:
+    if facts.hard is None or facts.hard.rig.road is None:
+        return no_rig(facts)
+    held = [each for each in facts.hard.locks if each.effort is not None]
+    hardest = max((each.effort or 0.0 for each in held), default=0.0)
+    said = ", ".join(each.lock.axle for each in held) or "none"
+    return Measured(
+        value=float(len(held)),
+        working=f"axles that lock before anything ends: {said}; {hardest:.0f} N",
+        leans=_road_guesses(facts.hard.rig),
+    )
+
+
+def _residual(facts: Facts) -> Measured | Lack:
+    found = [
+        (circuit.residual.nominal, circuit.name)
+        for circuit in _circuits(facts)
+        if circuit.residual is not None
+        and any(b.kind != "drum" for b in circuit.brakes)
+    ]
+    if not found:
+        return Measured(value=0.0, note="no valve on a circuit with discs")
+    most, name = max(found)
+    return Measured(value=most, note=f"circuit {name}")
+
+
+def _circuits(facts: Facts) -> list[Circuit]:
+    names = (facts.cylinder.circuits if facts.cylinder else None) or ()
+    return [facts.design.circuits[name] for name in names]
+
+
+def _not_yet(_: Facts) -> Lack:
+    return NOT_YET
+
+
+def _may_have_bar(facts: Facts) -> bool:
+    part = facts.cylinder
+    return is_brake(facts) and (part is None or len(part.circuits or ()) < 2)
+
+
+def checks() -> Iterator[Check]:
+    """Yield the checks of the wheels."""
+    yield Check(
+        name="Front locks first",
+        law=_order,
+        why="A car whose rear wheels lock first turns round.",
+        limit=lambda _: "lock order",
+        for_pedal=is_brake,
+    )
+    yield Check(
+        name="Front uses more of the road",
+        law=_road_used,
+        why="Between 0.15 and 0.8 g0 the front is to use more of the road than the rear.",
+        limit=lambda _: "road used",
+        for_pedal=is_brake,
+    )
+    yield Check(
+        name="Axles that can be locked",
+        law=_locked,
+        why="All four wheels have to lock at the test.",
+        limit=lambda _: "wheels locked",
+        for_pedal=lambda facts: (
+            is_brake(facts) and "wheels locked" in facts.rules.limits
+        ),
+    )
+    yield Check(
+        name="Residual pressure on discs",
+        law=_residual,
+        why="More than a disc's valve keeps lets its pads drag.",
+        limit=lambda _: "residual on discs",
+        for_pedal=lambda facts: is_brake(facts) and bool(_circuits(facts)),
+    )
+    yield Check(
+        name="Cylinder below its calipers",
+        law=_not_yet,
+        why="Fluid runs back from calipers above the cylinder unless a valve keeps it.",
+        for_pedal=is_brake,
+    )
+    yield Check(
+        name="Balance bar: tilt and shift",
+        law=_not_yet,
+        for_pedal=_may_have_bar,
+    )

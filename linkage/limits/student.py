@@ -1,0 +1,58 @@
+"""Where the rules of student racing, or the use of such a car, ask for other limits.
+
+The edition is that of `EDITION`; "read" means in it. What is not here is as on the
+road.
+"""
+
+from linkage.limits.bands import Limit
+
+EDITION = "FSAE Rules 2026 V1.0"
+_RACE = "race use (from memory)"
+
+STUDENT = (
+    Limit(
+        name="effort",
+        most=667.0,
+        fail_over=900.0,
+        kind="from memory",
+        source="ok: half of what one leg can, a parts magazine (read); fail: from memory",
+    ),
+    Limit(
+        name="hard-stop travel",
+        least=20.0,
+        most=50.0,
+        fail_under=10.0,
+        fail_over=75.0,
+        kind="from memory",
+        source=_RACE,
+    ),
+    Limit(
+        name="wheels locked",
+        least=2.0,
+        fail_under=2.0,
+        kind="rules",
+        source="able to lock all four wheels: FSAE 2019 T.5.1 (read in that edition)",
+    ),
+    Limit(
+        name="pad gap",
+        least=25.0,
+        most=45.0,
+        fail_under=15.0,
+        kind="read",
+        source="for heel and toe: an instructor and builders (read); limits from memory",
+    ),
+    Limit(
+        name="bulkhead at full",
+        least=25.0,
+        fail_under=25.0,
+        kind="rules",
+        source=f"{EDITION} F.8 (read)",
+    ),
+    Limit(
+        name="hip to pad",
+        least=915.0,
+        fail_under=915.0,
+        kind="rules",
+        source=f"{EDITION} F.5.6 (read)",
+    ),
+)

@@ -1,0 +1,295 @@
+"""A report for people: findings by gravity, each with value, limit, reason, source."""
+
+import math
+from collections.abc import Iterator, Sequence
+
+from linkage.design.records import Design
+from linkage.findings.records import Change, Finding, Measured, Report
+from linkage.limits.bands import Limit
+from linkage.units import Measure, out_of, say, trim
+from linkage.words.budget import doubt_name
+from linkage.words.names import value_name
+from linkage.words.speech import WIDTH, Speech, paragraph, tidy
+
+#: Signs of the verdicts, for those who do not read words.
+SIGNS = {"fail": "x", "caution": "!", "ok": "+", "not checked": "?"}
+WORDS = {"fail": "FAIL", "caution": "CAUTION", "ok": "ok", "not checked": "NOT CHECKED"}
+SAFE = (
+    "No FAIL does not mean safe: it means that none of these sums found one. Brakes and "
+    "throttles can hurt people. Your local code and a licensed person have the last word."
+)
+#: Wide enough for most values.
+VALUE = 15
+_IN = 12
+
+
+def check_text(
+    design: Design, report: Report, stamp: str = "", *, working: bool = False
+) -> str:
+    """Return a report.
+
+    Parameters
+    ----------
+    stamp : str
+        File, date and print of the design.
+    working : bool
+        True for the formula with its numbers, and the source, of every finding.
+    """
+    lines = [*paragraph(_title(design, report), 0), *([stamp] if stamp else []), ""]
+    names, speech = _names_of(report), Speech(design.units)
+    done = [i for i, each in enumerate(report.findings) if each.lack is None]
+    wide = max((len(names[i]) for i in done), default=0)
+    for i in done:
+        each = report.findings[i]
+        lines.append(_head(each, names[i], wide, speech))
+        lines += _under(design, each, working=working)
+    lines += _unchecked(report)
+    lines += ["", *_own(design, report), *_guesses(design, report), ""]
+    lines += [
+        *paragraph(SAFE, 0),
+        "Measured by ____________    Checked by ____________",
+    ]
+    return "\n".join(lines) + "\n"
+
+
+def _title(design: Design, report: Report) -> str:
+    pedals = list(dict.fromkeys(each.pedal for each in report.findings))
+    names = f"{', '.join(pedals[:-1])} and {pedals[-1]}" if pedals[1:] else pedals[0]
+    own = tidy(design.title)
+    return (
+        f"{f'{own}: ' if own else ''}{names}. Rules: {rules_text(report)}. "
+        f"{count_text(report)}"
+    )
+
+
+def rules_text(report: Report) -> str:
+    """Return which rules these are: "student (FSAE ...), 1 limit of its own"."""
+    edition = f" ({report.edition})" if report.edition else ""
+    count = len(report.own)
+    more = f", {count} limit{'s' if count > 1 else ''} of its own" if count else ""
+    return f"{report.rules}{edition}{more}"
+
+
+def count_text(report: Report) -> str:
+    """Return how many of each: "1 fail, 1 caution, 4 ok, 5 NOT CHECKED"."""
+    said = {**WORDS, "fail": "fail", "caution": "caution"}
+    return ", ".join(f"{report.count(v)} {said[v]}" for v in said)  # type: ignore[arg-type]
+
+
+# ------------------------------------------------------------------------- findings
+
+
+def _under(design: Design, each: Finding, *, working: bool) -> Iterator[str]:
+    """Yield what stands under the first line of a finding."""
+    got = each.measured
+    if got is None:
+        return
+    grave = each.verdict in ("fail", "caution")
+    told = []
+    if grave:
+        told.append(f"{each.why}{_where(design, each, got)}")
+    if each.verdict == "fail":
+        told.append(_cure(design, each))
+    if working and got.working:
+        told.append(got.working)
+    if working and not grave and got.note:
+        told.append(f"{got.note}.")
+    if grave and got.leans:
+        told.append(f"Leans on guesses: {_names(design, got.leans)}.")
+    if grave or working:
+        told.append(f"Source: {each.source}.{_reason(each.limit)}")
+    for text in told:
+        yield from paragraph(text, _IN)
+
+
+def _where(design: Design, each: Finding, got: Measured) -> str:
+    """Return where along the travel it is found, and what it leaves out."""
+    speech = Speech(design.units)
+    said = [tidy(got.note, 160)] if got.note else []
+    if got.at and each.measure is not Measure.TIME:
+        said.insert(0, f"at {speech.short(got.at, speech.coarse)} of pad")
+    text = "; ".join(said)
+    return f" {text[:1].upper()}{text[1:]}." if text else ""
+
+
+def _head(each: Finding, name: str, wide: int, speech: Speech) -> str:
+    """Return the first line of a finding."""
+    sign = f" {SIGNS[each.verdict]} {WORDS[each.verdict]}"
+    shown, limit = value_text(each, speech), limit_text(each, speech)
+    line = f"{sign:<{_IN}}{name:<{wide}}  {shown:<{VALUE}} {limit}".rstrip()
+    if each.verdict != "ok" or each.measured is None:
+        return line
+    count = len(each.measured.leans)
+    notes = [each.limit.kind if each.limit else "", f"{count} guessed" if count else ""]
+    for note in filter(None, notes):
+        line += f"  {note}" if len(line) + len(note) + 2 <= WIDTH else ""
+    return line
+
+
+def _names_of(report: Report) -> dict[int, str]:
+    """Return what each finding is called in this report, by its place."""
+    several = _is_of_several(report)
+    return {
+        i: f"{each.pedal}: {each.name}" if several else each.name
+        for i, each in enumerate(report.findings)
+    }
+
+
+def _is_of_several(report: Report) -> bool:
+    return len({each.pedal for each in report.findings}) > 1
+
+
+def value_text(each: Finding, speech: Speech) -> str:
+    """Return what a check found, in the units of the design: "271.9 N (61.1 lbf)"."""
+    got = each.measured
+    if got is None:
+        return ""
+    if each.limit is None and got.wanted:
+        whole = got.wanted.startswith("all ")
+        count = trim(got.value or 0.0, 1)
+        return f"{count} of {got.wanted.removeprefix('all ')}" if whole else ""
+    if got.value is None:
+        return "cannot be had"
+    if each.limit is not None and each.limit.name == "past square" and got.value < 0.0:
+        return f"{sized(each.measure, -got.value, speech)} short"
+    return sized(each.measure, got.value, speech)
+
+
+def sized(measure: Measure, x: float, speech: Speech) -> str:
+    """Return an internal value of a measure with its unit, for people."""
+    if measure is Measure.LENGTH:
+        return f"{speech.short(x)} {speech.units}"
+    if measure is Measure.FORCE:
+        pair = [f"{out_of(x, unit):.0f} {unit}" for unit in ("N", "lbf")]
+        first, second = pair if speech.units == "mm" else pair[::-1]
+        return f"{first} ({second})"
+    if measure is Measure.PRESSURE:
+        return f"{trim(x, 3)} MPa ({say(x, 'psi', 1)})"
+    unit, digits = {
+        Measure.ANGLE: ("deg", 1),
+        Measure.PERCENT: ("%", 1),
+        Measure.TIME: ("s", 3),
+    }.get(measure, ("1", 2))
+    return say(x, unit, digits)
+
+
+def limit_text(each: Finding, speech: Speech) -> str:
+    """Return the band that decides: what is ok; of a fail, what may be borne."""
+    limit = each.limit
+    if limit is None:
+        return ""
+    ends = (limit.least, limit.most)
+    if each.verdict == "fail":
+        ends = (limit.fail_under, limit.fail_over)
+    return band_text(*ends, each.measure, speech)
+
+
+def band_text(low: float, high: float, measure: Measure, speech: Speech) -> str:
+    """Return a band in words: "5 at most", "30 to 75", "20.7 exactly"."""
+    if low == high:
+        return f"just {_bare(measure, low, speech)}"
+    if math.isinf(low) and math.isinf(high):
+        return ""
+    if math.isinf(low):
+        return f"{_bare(measure, high, speech)} at most"
+    if math.isinf(high):
+        return f"{_bare(measure, low, speech)} at least"
+    return f"{_bare(measure, low, speech)} to {_bare(measure, high, speech)}"
+
+
+def _bare(measure: Measure, x: float, speech: Speech) -> str:
+    return sized(measure, x, speech).partition(" ")[0]
+
+
+def _reason(limit: Limit | None) -> str:
+    return (
+        f' Its reason: "{tidy(limit.reason, 120)}".' if limit and limit.reason else ""
+    )
+
+
+# --------------------------------------------------------------------------- a cure
+
+
+def _cure(design: Design, each: Finding) -> str:
+    if each.change is not None:
+        return change_text(design, each, each.change)
+    if each.name.startswith("Target: "):
+        return "Several numbers may be set free for it: footwell place."
+    return "No single change of its points that cures it was found."
+
+
+def change_text(design: Design, each: Finding, change: Change) -> str:
+    """Return a change, what it comes to, and what it would break."""
+    given = design.values[change.path]
+    speech = Speech(design.units)
+    now, new = (
+        speech.size(x) if given.unit in ("mm", "in") else say(x, given.unit, 1)
+        for x in (change.now, change.new)
+    )
+    found = "" if change.value is None else sized(each.measure, change.value, speech)
+    text = f"Estimate, then tried: {value_name(design, change.path)} {new} (now {now}) "
+    text += f"gives {found}: {change.verdict}."
+    if change.breaks:
+        return f"{text} But then fails: {'; '.join(change.breaks)}."
+    return text
+
+
+# ---------------------------------------------------------------------- not checked
+
+
+def _unchecked(report: Report) -> Iterator[str]:
+    """Yield what was not checked, those that lack the same together."""
+    groups: dict[tuple[str, str], dict[str, list[str]]] = {}
+    for each in report.findings:
+        if each.lack is not None:
+            group = groups.setdefault((each.lack.what, each.lack.give), {})
+            group.setdefault(each.name, []).append(each.pedal)
+    several = _is_of_several(report)
+    for (what, give), names in groups.items():
+        said = "; ".join(
+            f"{name} ({', '.join(pedals)})" if several else name
+            for name, pedals in names.items()
+        )
+        yield from paragraph(f"? NOT CHECKED  {said}", 1, 15)
+        ask = f" Give {give}." if give else ""
+        yield from paragraph(f"{what[:1].upper()}{what[1:]}.{ask}", 16)
+
+
+# --------------------------------------------------------------- guesses, own limits
+
+
+def _own(design: Design, report: Report) -> Iterator[str]:
+    speech = Speech(design.units)
+    measures = {each.limit.name: each.measure for each in report.findings if each.limit}
+    for limit in report.own:
+        measure = measures.get(limit.name)
+        band = "not of these pedals"
+        if measure is not None:
+            band = band_text(limit.fail_under, limit.fail_over, measure, speech)
+        text = f'Own limit: {limit.name}, {band}. "{tidy(limit.reason, 120)}"'
+        yield from paragraph(text, 2, 4)
+
+
+def _guesses(design: Design, report: Report) -> Iterator[str]:
+    """Yield every guess, with the findings that lean on it; alike ones together."""
+    yield f"  Guesses: {len(report.guesses) or 'none'}"
+    groups: dict[tuple[str, ...], list[str]] = {}
+    for path, (said, leaning) in report.guesses.items():
+        groups.setdefault(leaning, []).append(f"{guess_name(design, path)} ({said})")
+    for leaning, names in groups.items():
+        what = "; ".join(leaning) or "Nothing that was checked"
+        verb = "leans" if len(leaning) < 2 else "lean"
+        yield from paragraph(f"{what} {verb} on: {', '.join(names)}.", 4, 2)
+
+
+def _names(design: Design, paths: Sequence[str]) -> str:
+    return ", ".join(guess_name(design, path) for path in paths)
+
+
+def guess_name(design: Design, path: str) -> str:
+    """Return what a guessed number is called."""
+    words = path.split(".")
+    if words[0] in design.pedals and words[1] == "arm":
+        return " ".join(words[1:])
+    hydraulic = words[0] in ("circuit", "vehicle") or path not in design.values
+    return doubt_name(design, path) if hydraulic else value_name(design, path)
