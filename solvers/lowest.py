@@ -21,8 +21,9 @@ NARROW = 1e-9
 def lowest(f: Function, low: float, high: float) -> tuple[float, float]:
     """Return where ``f`` is least, and that value; the first place of equal ones.
 
-    Valleys narrower than a sixty-fourth of the stretch may be missed; nan is passed
-    over, and the answer is (low, nan) where there is nothing else.
+    It is a search: valleys narrower than a sixty-fourth of the stretch may be missed,
+    and a valley that can hardly be the lowest, by how it rises beside, is not looked
+    into. nan is passed over; the answer is (low, nan) where there is nothing else.
     """
     x = np.linspace(low, high, LOOK)
     y = _clean(f(x))
@@ -47,7 +48,7 @@ def _valleys(y: NDArray[np.float64]) -> list[int]:
 
 
 def _depth(y: NDArray[np.float64], k: int) -> float:
-    """Return how low a valley may go: no farther down than it rises beside it."""
+    """Return how low a valley may well go: as far down as it rises beside it."""
     sides = np.concatenate([y[max(k - 1, 0) : k], y[k + 1 : k + 2]])
     return float(y[k] - np.max(sides - y[k], initial=0.0))
 

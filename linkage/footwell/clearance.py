@@ -26,6 +26,7 @@ from solvers.jet import Jet, lift, value, where
 from solvers.lowest import lowest
 from solvers.plane.apart import apart, overlapping
 from solvers.plane.hulls import HalfPlane, Hull, bound, gap
+from solvers.plane.measure import extents
 from solvers.plane.pieces import Contour
 
 #: mm; a gap that falls by less on the way is least at rest.
@@ -111,9 +112,9 @@ def closest(rest: PedalRest, upto: float) -> Clearance | None:
     for pair in pairs_of(rest):
         if pair.moving not in shapes:
             shapes[pair.moving] = outline(pair.moving, rest)
-        y = _gaps(rest, pair, shapes[pair.moving], np.linspace(0.0, upto, ZOOM))
-        # Between two places it goes no lower than it changes from one to the next.
-        seen.append((float(y.min() - np.max(np.abs(np.diff(y)))), pair))
+        shape, at = shapes[pair.moving], np.linspace(0.0, upto, ZOOM)
+        y = _gaps(rest, pair, shape, at)
+        seen.append((float(y.min()) - _stride(rest, pair.moving, shape, at), pair))
     best: Clearance | None = None
     for least, pair in sorted(seen, key=lambda each: each[0]):
         if best is not None and least >= best.gap:
@@ -121,6 +122,21 @@ def closest(rest: PedalRest, upto: float) -> Clearance | None:
         found = _least(rest, pair, shapes[pair.moving], upto)
         best = found if best is None or found.gap < best.gap else best
     return best
+
+
+def _stride(rest: PedalRest, moving: Moving, shape: Contour, travel: Floats) -> float:
+    """Return how far a part is at most from where it was at the nearest of some travels.
+
+    No point of it goes farther than the farthest corner of a box round it, and from the
+    middle between two travels the way is half as long; an arc is a little longer than
+    its chord. A gap changes by no more than that.
+    """
+    a, b = extents(shape)
+    corners = np.array(
+        [complex(x, z) for x in (a.real, b.real) for z in (a.imag, b.imag)]
+    )
+    way = motion_of(moving, move(rest, travel)).carry(corners)
+    return float(0.55 * np.max(np.abs(np.diff(way, axis=0))))
 
 
 def _gaps(rest: PedalRest, pair: Pair, shape: Contour, travel: Floats) -> Floats:
