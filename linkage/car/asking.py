@@ -5,7 +5,7 @@ from typing import Literal
 import numpy as np
 from msgspec import Struct
 
-from linkage.car.axles import Lock
+from linkage.car.axles import Axle, Lock
 from linkage.car.budget import Row, Sway, budget, sways
 from linkage.car.pistons import Piston
 from linkage.car.rig import Rig, State
@@ -17,6 +17,8 @@ from linkage.faults import FootwellError
 Stated = Literal["foot", "pressure", "deceleration"]
 #: Of what is asked, so little is not missed.
 _NEARLY = 1e-6
+#: Levels that differ by so small a share are the same.
+_ALIKE = 1e-9
 #: Stops with a dead engine that are followed.
 STOPS = 4
 
@@ -68,6 +70,14 @@ class Answer(Struct, frozen=True, kw_only=True, eq=False):
     locks: tuple[Locking, ...]
     sways: tuple[Sway, ...]
     vacuums: tuple[float, ...]
+
+    @property
+    def locked(self) -> tuple[Axle, ...]:
+        """Return the axles that have locked, in order."""
+        reached = self.level * (1.0 + _ALIKE)
+        return tuple(
+            each.lock.axle for each in self.locks if each.lock.level <= reached
+        )
 
 
 def ask(rig: Rig, of: Stated, size: float, *, swayed: bool = True) -> Answer:

@@ -24,7 +24,7 @@ class Braked(Struct, frozen=True, kw_only=True, eq=False):
     front, rear : ndarray
         Drag of both wheels of an axle, N: what the road lets the brakes do.
     used_front, used_rear : ndarray
-        Drag / load, while no wheel is held back by the grip.
+        Drag / load; the grip itself on an axle that has locked.
     """
 
     z: Any
@@ -55,7 +55,10 @@ class Road(Struct, frozen=True, kw_only=True, eq=False):
         """Return what the car does."""
         brakes = self.brakes(driven, level)
         z, front, rear = self.vehicle.held(*brakes)
-        _, used_front, used_rear = self.vehicle.used(*brakes)
+        used_front, used_rear = (
+            np.minimum(drag / load, self.vehicle.grip)
+            for drag, load in zip((front, rear), self.vehicle.loads(z), strict=True)
+        )
         return Braked(
             z=z, front=front, rear=rear, used_front=used_front, used_rear=used_rear
         )

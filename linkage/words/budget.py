@@ -7,6 +7,7 @@ from linkage.car.asking import Answer, Locking
 from linkage.car.budget import Row, Sway, measured_first
 from linkage.car.document import CAUTION
 from linkage.car.pistons import Piston
+from linkage.car.road import Braked
 from linkage.car.stopping import GRAVITY
 from linkage.design.records import Design
 from linkage.units import out_of, say, trim
@@ -150,18 +151,21 @@ def _car(answer: Answer, scale: Scale) -> str:
     car = answer.state.car
     if car is None:
         return ""
-    z, grip = float(car.z[0]), answer.rig.road and answer.rig.road.vehicle.grip
-    used = [float(each[0]) for each in (car.used_front, car.used_rear)]
     drag = say(float(car.front[0] + car.rear[0]), scale.force[0], 0)
-    slides = [
-        axle
-        for axle, share in zip(("front", "rear"), used, strict=True)
-        if grip and share > grip * (1.0 + 1e-9)
-    ]
-    text = f"{z:.2f} g0, {drag} of drag; "
-    if slides:
-        return f"{text}{' and '.join(slides)} wheels locked at a grip of {grip:.2f}."
-    return f"{text}of the grip of {grip:.2f} the front uses {used[0]:.2f}, the rear {used[1]:.2f}."
+    return f"{float(car.z[0]):.2f} g0, {drag} of drag; {_used(answer, car)}."
+
+
+def _used(answer: Answer, car: Braked) -> str:
+    """Return what each axle uses of the grip, or that it has locked."""
+    grip = answer.rig.road.vehicle.grip if answer.rig.road else 0.0
+    used = {"front": float(car.used_front[0]), "rear": float(car.used_rear[0])}
+    turning = [axle for axle in used if axle not in answer.locked]
+    if len(turning) == 2:
+        shares = f"the front uses {used['front']:.2f}, the rear {used['rear']:.2f}"
+        return f"of the grip of {grip:.2f} {shares}"
+    locked = " and ".join(axle for axle in used if axle not in turning)
+    rest = "".join(f", the {axle} uses {used[axle]:.2f}" for axle in turning)
+    return f"{locked} wheels locked at a grip of {grip:.2f}{rest}"
 
 
 def _locks(locks: tuple[Locking, ...], scale: Scale) -> str:

@@ -4,6 +4,7 @@ from typing import Any
 
 import numpy as np
 import pytest
+from msgspec.structs import replace
 
 from linkage.car.asking import Answer, ask
 from linkage.car.budget import budget
@@ -11,6 +12,10 @@ from linkage.car.pistons import Piston
 from linkage.car.rig import Rig, rig_of
 from linkage.faults import DesignError
 from linkage.loading import load_text
+from linkage.motion.run import move
+from linkage.words.budget import told
+from linkage.words.effort import SCALES
+from linkage.words.speech import Speech
 from tests.cases_count import many
 
 KINDS = ("fixed disc", "floating disc", "drum")
@@ -102,7 +107,8 @@ def test_the_foot_works_what_the_rod_does(seed: int) -> None:
     fluid = found.state(levels).fluid
     step = 1e-4
     travel = found.pad(fluid.moved)
-    slope = (found._moved(travel + step) - found._moved(travel - step)) / (2.0 * step)
+    ends = [move(found.rest, travel + by).last.end().v for by in (step, -step)]
+    slope = (ends[0] - ends[1]) / (2.0 * step)
     felt = found.felt(fluid.moved, fluid.rod).effort
     own = found.felt(fluid.moved, np.zeros_like(fluid.rod)).effort
     assert felt - own == pytest.approx(fluid.rod * slope, rel=1e-6, abs=1e-6)
@@ -203,6 +209,42 @@ def test_a_budget_is_all_of_the_travel(seed: int) -> None:
         rows = budget(found, level)
         travel = found.state(np.array([level])).foot.travel[0]
         assert sum(row.pad for row in rows) == pytest.approx(travel, abs=2e-5)
+
+
+@pytest.mark.parametrize("seed", SEEDS)
+def test_no_axle_uses_more_than_the_grip(seed: int) -> None:
+    """0 <= used <= grip; what is said to lock is what would drag with more than that.
+
+    Told from the brakes on endless grip, at the loads of the deceleration that is had.
+    """
+    found = some(seed)
+    assert found.road is not None
+    car, driven = found.road.vehicle, found.driven
+    asked = ask(found, "pressure", 1.0)
+    for level in np.linspace(0.0, found.top, 7):
+        state = found.state(np.array([level]))
+        answer = replace(asked, level=float(level), state=state)
+        braked = answer.state.car
+        assert braked is not None
+        used = [float(x[0]) for x in (braked.used_front, braked.used_rear)]
+        assert all(0.0 <= each <= car.grip for each in used)
+        wanted = found.road.brakes(driven, level)
+        loads = car.loads(float(braked.z[0]))
+        slides = [
+            axle
+            for axle, push, load in zip(("front", "rear"), wanted, loads, strict=True)
+            if push > car.grip * load * (1.0 + 1e-9)
+        ]
+        assert sorted(answer.locked) == slides
+        assert said_to_lock(answer) == slides
+
+
+def said_to_lock(answer: Answer) -> list[str]:
+    design = answer.rig.rest.places.design
+    scale = SCALES[design.units]
+    said = dict(told(design, answer, Speech(design.units), scale))["Car"]
+    head, locked, _ = said.partition(" wheels locked")
+    return [axle for axle in ("front", "rear") if locked and axle in head]
 
 
 def answered(text: str) -> tuple[Rig | None, list[str]]:
