@@ -24,8 +24,9 @@ class Meeting(Struct, frozen=True, kw_only=True):
     best : float
         The most that the brake does within the rule's force and with both axles
         turning, m/s2.
-    distance : float
-        Of a stop from the rule's speed at that, m.
+    distance : float or None
+        Of a stop from the rule's speed at that, m; None where the car is not braked
+        at all.
     """
 
     rule: Rule
@@ -33,7 +34,7 @@ class Meeting(Struct, frozen=True, kw_only=True):
     effort: float | None
     travel: float | None
     best: float
-    distance: float
+    distance: float | None
 
 
 def meet(rig: Rig, rule: Rule) -> Meeting:
@@ -63,8 +64,14 @@ def meet(rig: Rig, rule: Rule) -> Meeting:
         effort=float(state.foot.effort[0]) if reached else None,
         travel=float(state.foot.travel[0]) if reached else None,
         best=best,
-        distance=float(stop_distance(rule.speed, best, rule.reaction * 3.6)),
+        distance=_distance(rule, best),
     )
+
+
+def _distance(rule: Rule, best: float) -> float | None:
+    if best <= 0.0:
+        return None
+    return float(stop_distance(rule.speed, best, rule.reaction * 3.6))
 
 
 def _decelerations(state: State) -> list[float]:

@@ -45,6 +45,7 @@ def test_what_a_rule_takes(name: str) -> None:
     state = found.state(np.array([rod_of(pressure_for(rule.deceleration))]))
     assert met.effort == pytest.approx(one(state.foot.effort), rel=1e-9)
     assert met.travel == pytest.approx(one(state.foot.travel), rel=1e-9)
+    assert met.distance is not None
     assert met.distance < rule.distance
 
 
@@ -73,6 +74,15 @@ def test_a_light_foot_cannot() -> None:
 def test_a_short_pedal_ends_first() -> None:
     met = meet(rig(TEXT.replace("travel = 140", "travel = 58")), RULES["cold"])
     assert met.missed == "pedal at its end before that"
+    assert met.effort is None
+
+
+def test_no_pressure_no_distance() -> None:
+    """A pedal that ends before the pads touch stops nothing: no distance, but why."""
+    met = meet(rig(TEXT.replace("travel = 140", "travel = 20")), RULES["cold"])
+    assert met.missed == "pedal at its end before that"
+    assert met.best == 0.0
+    assert met.distance is None
     assert met.effort is None
 
 
