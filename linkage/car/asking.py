@@ -7,7 +7,7 @@ from msgspec import Struct
 
 from linkage.car.axles import Axle, Lock
 from linkage.car.budget import Row, Sway, budget, sways
-from linkage.car.pistons import Piston
+from linkage.car.pistons import Piston, Share
 from linkage.car.rig import Rig, State
 from linkage.car.road import UTMOST
 from linkage.faults import FootwellError
@@ -19,6 +19,8 @@ Stated = Literal["foot", "pressure", "deceleration"]
 _NEARLY = 1e-6
 #: Levels that differ by so small a share are the same.
 _ALIKE = 1e-9
+#: What a rod moves by while the diaphragm stays where it is in its shell.
+_OUTSIDE = ("rod gap", "mounting")
 #: Stops with a dead engine that are followed.
 STOPS = 4
 
@@ -114,17 +116,24 @@ def ask(rig: Rig, of: Stated, size: float, *, swayed: bool = True) -> Answer:
         rows=budget(rig, level),
         locks=_lockings(rig),
         sways=sways(rig, level) if swayed else (),
-        vacuums=_vacuums(rig, float(state.fluid.moved[0])),
+        vacuums=_vacuums(rig, state.fluid.shares),
     )
 
 
-def _vacuums(rig: Rig, moved: float) -> tuple[float, ...]:
-    """Return what is left of the vacuum; the diaphragm moves with the input rod."""
+def _vacuums(rig: Rig, shares: tuple[Share, ...]) -> tuple[float, ...]:
+    """Return what is left of the vacuum.
+
+    The diaphragm moves with the rod, less what that moves before it meets the booster,
+    before the valve opens, and along with the whole booster.
+    """
     driven = rig.driven
     if not isinstance(driven, Piston) or driven.booster is None or driven.dead:
         return ()
     air = driven.booster.air
-    return () if air is None else air.after(moved - driven.booster.dead_travel, STOPS)
+    if air is None:
+        return ()
+    moved = sum(float(s.moved[0]) for s in shares if s.cause not in _OUTSIDE)
+    return air.after(moved - driven.booster.dead_travel, STOPS)
 
 
 def _wanted(rig: Rig, of: Stated, size: float) -> tuple[float, str]:

@@ -17,8 +17,13 @@ LIMITS: dict[str, tuple[tuple[float, tuple[float, float]], ...]] = {
     "regular": ((3.175, (0.66, 0.79)), (5.0, (0.86, 1.02)), (99.0, (1.04, 1.30))),
     "low": ((3.175, (0.33, 0.42)), (5.0, (0.55, 0.72)), (99.0, (0.82, 1.17))),
 }
-#: Braided steel over PTFE: 0.1 to 0.2 cc/ft at 1000 psi (from memory).
-BRAIDED = 0.15
+#: MPa: 1000 psi, at which hoses are compared.
+REFERENCE = 1000.0 * _PSI
+#: Braided steel over PTFE, cc/ft at 1000 psi: least, usual, most (from memory).
+BRAIDED = (0.1, 0.15, 0.2)
+#: The least that a rubber hose swells by, as a share of what the rule allows it;
+#: common practice, no source.
+LEAST = 0.4
 
 
 def swell_of(kind: Kind, bore: float) -> Broken:
@@ -29,14 +34,43 @@ def swell_of(kind: Kind, bore: float) -> Broken:
     kind : {"regular", "low", "braided"}
         ``low`` is what the rule calls low expansion.
     bore : float
-        mm.
+        mm; of no account for a braided one.
+
+    Raises
+    ------
+    ValueError
+        A bore beyond the table.
     """
     if kind == "braided":
-        return stated_swell(BRAIDED * _PER_FOOT, 1000.0 * _PSI)
-    row = next(row for most, row in LIMITS[kind] if bore <= most)
-    return Broken(
-        x=(1000.0 * _PSI, 1500.0 * _PSI), y=(row[0] * _PER_FOOT, row[1] * _PER_FOOT)
-    )
+        return stated_swell(BRAIDED[1] * _PER_FOOT, REFERENCE)
+    for most, row in LIMITS[kind]:
+        if bore <= most:
+            y = (row[0] * _PER_FOOT, row[1] * _PER_FOOT)
+            return Broken(x=(REFERENCE, 1.5 * REFERENCE), y=y)
+    raise ValueError(f"a hose of {bore:g} mm bore is none; the table ends at 99 mm")
+
+
+def swell_range(kind: Kind | None, swell: Broken) -> tuple[float, float, str]:
+    """Return how far a swell taken from here may be off: (least, most, who says so).
+
+    Parameters
+    ----------
+    kind : {"regular", "low", "braided"} or None
+        None where nothing says which it is: from a braided one up.
+    swell : Broken
+        What was taken: of `swell_of`.
+
+    Returns
+    -------
+    float, float, str
+        mm3 for each mm of hose at `REFERENCE`.
+    """
+    if kind == "braided":
+        return BRAIDED[0] * _PER_FOOT, BRAIDED[2] * _PER_FOOT, "from memory"
+    most = float(swell.at(REFERENCE))
+    if kind is None:
+        return BRAIDED[1] * _PER_FOOT, most, "braided to regular rubber, from memory"
+    return LEAST * most, most, "up to what FMVSS 106 allows, from memory"
 
 
 def stated_swell(swell: float, at: float) -> Broken:

@@ -10,8 +10,8 @@ from msgspec import Struct
 
 from linkage.car.brakes import Disc, Drum, pistons_area
 from linkage.car.fluid import Circuit
-from linkage.car.guesses import Ledger, known
-from linkage.car.hoses import stated_swell, swell_of
+from linkage.car.guesses import Guess, Ledger, known
+from linkage.car.hoses import REFERENCE, stated_swell, swell_of, swell_range
 from linkage.car.valves import Proportioning
 from linkage.design import brake_records as records
 from linkage.design.brake_records import Axle
@@ -120,8 +120,19 @@ def _hose(ledger: Ledger, hose: records.Hose) -> tuple[float, Broken]:
     length = _count(ledger, hose) * ledger.given(hose.length)
     if hose.swell is not None and hose.at is not None:
         return length, stated_swell(ledger.given(hose.swell), ledger.given(hose.at))
-    bore = ledger.number(hose, hose.path, "bore")
-    return length, swell_of(hose.kind or "regular", bore)
+    return length, _table_swell(ledger, hose)
+
+
+def _table_swell(ledger: Ledger, hose: records.Hose) -> Broken:
+    """Return what each mm of a hose swells by, from its kind and bore: a guess."""
+    kind = hose.kind or "regular"
+    bore = 0.0 if kind == "braided" else ledger.number(hose, hose.path, "bore")
+    swell = swell_of(kind, bore)
+    low, high, source = swell_range(kind if hose.kind else None, swell)
+    guess = Guess(swell.at(REFERENCE), "cc/ft", low, high, source)
+    key = "swell" if hose.kind else "kind"
+    share = ledger.stand_in(f"{hose.path}.{key}", guess) / guess.nominal
+    return Broken(swell.x, tuple(share * each for each in swell.y))
 
 
 def _wheels(ledger: Ledger, brake: records.WheelBrake) -> Wheels:

@@ -73,7 +73,16 @@ class Piston(Struct, frozen=True, kw_only=True, eq=False):
     def rod(self, level: Any) -> Any:
         """Return the force in its rod along the axis, N."""
         push = np.multiply(level, 1.0 + self.seal_share)
-        push = np.where(np.greater(level, 0.0), push + self.seal, 0.0)
+        return self._input(np.where(np.greater(level, 0.0), push + self.seal, 0.0))
+
+    def rod_beyond(self, level: float) -> float:
+        """Return the force in its rod up to which the level is no more than this, N.
+
+        At 0 the seals have to be overcome first, so it is more than `rod`.
+        """
+        return float(self._input(self.seal + (1.0 + self.seal_share) * level))
+
+    def _input(self, push: Any) -> Any:
         if self.booster is None:
             return push
         return self.booster.input_dead(push) if self.dead else self.booster.input(push)
@@ -273,7 +282,7 @@ class Twin(Struct, frozen=True, kw_only=True, eq=False):
     def knees(self) -> Iterator[float]:
         """Yield the levels at which forces at the wheels bend."""
         for share, piston in self._sides:
-            yield from (float(piston.rod(knee) / share) for knee in piston.knees())
+            yield from (piston.rod_beyond(knee) / share for knee in piston.knees())
 
 
 Driven = Piston | Twin

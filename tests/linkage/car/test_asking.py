@@ -113,12 +113,16 @@ def test_a_hip_is_where_the_leg_pushes_from() -> None:
 
 
 def test_stops_without_an_engine_by_counting_air() -> None:
-    """Each stop lets the diaphragm's sweep of outside air in: p V before and after."""
+    """Each stop lets the diaphragm's sweep of outside air in: p V before and after.
+
+    Of the rod's way 0.5 close its gap, 1.2 open the valve, and the mount gives.
+    """
     rooms = 'vacuum = "18 inHg"\nfront_room = "2000 cc"\nrear_room = "120 cc"'
     found = rig(BOOSTED.replace('vacuum = "18 inHg"', rooms))
     answer = ask(found, "foot", 80.0)
     area = 0.85 * np.pi / 4.0 * (7 * 25.4) ** 2
-    swept = area * (one(answer.state.fluid.moved) - 1.2)
+    given = one(answer.state.fluid.rod) / 5000.0
+    swept = area * (one(answer.state.fluid.moved) - 0.5 - 1.2 - given)
     vacuum = 18 * 3386.38864034e-6
     for left in answer.vacuums:
         let_in = 0.101325 * (120e3 + swept) + (0.101325 - vacuum) * 2000e3

@@ -15,7 +15,7 @@ from linkage.car.fluid import (
     squeezed,
     squeezed_air,
 )
-from linkage.car.hoses import stated_swell, swell_of
+from linkage.car.hoses import stated_swell, swell_of, swell_range
 from solvers.monotone import Broken
 from tests.cases_count import many
 
@@ -90,6 +90,21 @@ def test_a_braided_hose_is_within_what_is_said_of_it() -> None:
     """0.1 to 0.2 cc/ft at 1000 psi (from memory)."""
     found = FOOT * swell_of("braided", 3.2).at(1000.0 * PSI) / CC
     assert 0.1 < found < 0.2
+
+
+def test_no_hose_is_as_wide_as_a_hand() -> None:
+    with pytest.raises(ValueError, match="a hose of 120 mm bore is none"):
+        swell_of("regular", 120.0)
+
+
+@pytest.mark.parametrize(
+    ("kind", "low", "high"),
+    [("regular", 0.264, 0.66), ("low", 0.132, 0.33), ("braided", 0.1, 0.2)],
+)
+def test_a_hose_of_a_table_may_swell_less(kind: Any, low: float, high: float) -> None:
+    """No more than FMVSS 106 allows; two fifths of it common practice, no source."""
+    least, most, _ = swell_range(kind, swell_of(kind, 3.175))
+    assert (least * FOOT / CC, most * FOOT / CC) == pytest.approx((low, high))
 
 
 def some_circuit(rng: np.random.Generator) -> Circuit:

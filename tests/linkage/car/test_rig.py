@@ -10,12 +10,12 @@ from msgspec.structs import replace
 from scipy.optimize import brentq
 
 from linkage.car.bar import Bar, Side
-from linkage.car.brakes import pistons_area
+from linkage.car.brakes import Disc, Drum, pistons_area
 from linkage.car.budget import budget, measured_first, sways
 from linkage.car.fluid import Circuit
 from linkage.car.guesses import GUESSES, Ledger
 from linkage.car.hoses import stated_swell
-from linkage.car.lines import Line
+from linkage.car.lines import Line, Wheels
 from linkage.car.master import Master
 from linkage.car.pistons import Piston, Twin
 from linkage.car.rig import Rig, rig_of, rigged
@@ -485,7 +485,7 @@ def plain_line(name: str, piston: float, squash: float, fluid: float) -> Line:
 
 
 def twin() -> Twin:
-    """The trade's budget: 3/4 in at 7 MPa and 0.70 in at 5 MPa on one bar. Its shift
+    """3/4 in at 7 MPa and 0.70 in at 5 MPa on one bar (own arithmetic). Its shift
     follows from the two forces: statics."""
     areas = disc(0.75 * INCH), disc(0.70 * INCH)
     share = 7.0 * areas[0] / (7.0 * areas[0] + 5.0 * areas[1])
@@ -518,7 +518,7 @@ axis = "forward"
 
 
 def test_twin_cylinders_on_a_bar() -> None:
-    """The trade's own sums: 16.9 and 10.9 mm, tilt 5.4 deg; the pad at 5.5 to 1."""
+    """Own arithmetic: 16.95 and 10.94 mm, tilt 5.42 deg; the pad at 5.5 to 1."""
     design = load_text(FAR)
     rest = standing(design, "brake")
     found = rigged(rest, twin(), Ledger(rest.places))
@@ -584,6 +584,42 @@ def test_knees_of_a_twin_are_levels_of_its_pressures() -> None:
         assert one(driven.pressures(level)[index]) == pytest.approx(3.0, rel=1e-12)
 
 
+def braked_twin(seal: float) -> Twin:
+    """Discs in front, drums behind; seals alone hold the rods back."""
+    front, rear = twin().front, twin().rear
+    disc_brake = Disc(clamping=disc(41.3) * 2, friction=0.4, radius=110.0)
+    drum = Drum(area=disc(19.05), factor=2.1, radius=110.0)
+    wheels = {"front": disc_brake, "rear": drum}
+    front, rear = (
+        replace(
+            side,
+            seal=seal,
+            seal_share=0.05,
+            lines=(
+                replace(
+                    side.lines[0],
+                    wheels=(Wheels(axle=axle, count=2.0, brake=wheels[axle]),),  # type: ignore[arg-type]
+                ),
+            ),
+        )
+        for axle, side in (("front", front), ("rear", rear))
+    )
+    return replace(twin(), front=front, rear=rear)
+
+
+@pytest.mark.parametrize("seal", [0.0, 200.0])
+def test_seals_on_a_bar_put_off_the_locks(seal: float) -> None:
+    """The first lock is where pressing in small steps comes to the grip."""
+    driven = braked_twin(seal)
+    road = rig().road
+    assert road is not None
+    levels = np.arange(0.0, 9000.0, 0.5)
+    front, rear = road.brakes(driven, levels)
+    _, *used = road.vehicle.used(front, rear)
+    want = levels[np.argmax(np.maximum(*used) >= 0.9)]
+    assert road.locks(driven)[0].level == pytest.approx(want, abs=0.51)
+
+
 # ------------------------------------------------------------------------- guesses
 
 GUESSED = TEXT.replace('air = "0 cc"\n', "").replace("clearance = 1, ", "")
@@ -596,6 +632,38 @@ def test_what_is_left_out_is_guessed_and_told() -> None:
     assert clearance.nominal == GUESSES["drum clearance"].nominal == 1.5
     assert clearance.source
     assert rig(TEXT).doubts == {}
+
+
+SWELL = 'hose = { length = 400, swell = "0.5 cc/ft", at = "1000 psi" }'
+
+
+@pytest.mark.parametrize(
+    ("said", "key", "ends"),
+    [
+        ("", "kind", ('kind = "braided"', 'swell = "0.66 cc/ft", at = "1000 psi"')),
+        (
+            ', kind = "low"',
+            "swell",
+            (
+                'swell = "0.132 cc/ft", at = "1000 psi"',
+                'swell = "0.33 cc/ft", at = "1000 psi"',
+            ),
+        ),
+    ],
+)
+def test_a_hose_of_a_table_is_a_guess(
+    said: str, key: str, ends: tuple[str, str]
+) -> None:
+    """Its sway is what a file with either end of it written out says."""
+    hose = f"hose = {{ length = 400, bore = 3{said} }}"
+    found = rig(TEXT.replace(SWELL, hose))
+    assert list(found.doubts) == [f"circuit.front.hose.1.{key}"]
+    level = rod_of(5.0)  # below the 1000 psi at which the table bends
+    (sway,) = measured_first(sways(found, level))
+    for travel, end in zip(sway.travel, ends, strict=True):
+        other = rig(TEXT.replace(SWELL, f"hose = {{ length = 400, {end} }}"))
+        state = other.state(np.array([level]))
+        assert travel == pytest.approx(one(state.foot.travel), rel=1e-9)
 
 
 def test_about_is_a_guess_too() -> None:
