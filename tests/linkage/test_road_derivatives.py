@@ -102,6 +102,13 @@ def path_of(train: Train, name: str) -> str:
     return f"brake.train.{head}.{rest}"
 
 
+def is_kink(train: Train, swept: Sweep, name: str, x: float) -> bool:
+    """No play, and a slack cable ahead: the piston is just met, and sways one way."""
+    if not name.endswith("free_play") or train.numbers[name]:
+        return False
+    return swept_at(swept, "stroke", x) == 0.0
+
+
 @every_form
 def test_derivatives_of_every_column(kinds: tuple[str, ...]) -> None:
     """By travel and by each number, and mixed, against 40 digits: 1e-8.
@@ -117,6 +124,8 @@ def test_derivatives_of_every_column(kinds: tuple[str, ...]) -> None:
             assert set(own) == set(swept.columns) - {"travel"}
             pace, _ = high_sways(train, "travel", x)
             for k, name in enumerate([*names, "travel"]):
+                if is_kink(train, swept, name, x):
+                    continue
                 firsts, mixed = high_sways(train, name, x)
                 for column, (g, h) in own.items():
                     if math.isnan(firsts[column]):
