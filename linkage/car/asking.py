@@ -91,13 +91,13 @@ def ask(rig: Rig, of: Stated, size: float, *, swayed: bool = True) -> Answer:
         With a car where a deceleration is asked for.
     size : float
         N, MPa or g0.
+    swayed : bool
+        False to leave out what the guesses sway.
 
     Raises
     ------
     FootwellError
         A deceleration, and no car.
-    swayed : bool
-        False to leave out what the guesses sway.
     """
     wanted, missed = _wanted(rig, of, size)
     if not missed and wanted > rig.top:

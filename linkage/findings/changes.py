@@ -33,7 +33,7 @@ GAP = "rod gap"
 #: Farther than this, mm, or rad, nothing is moved; an angle counts as so many mm.
 FAR, FAR_ANGLE, PER_RADIAN = 50.0, 0.35, 60.0
 #: Of a pedal's travel no more is given or taken: it would be another pedal.
-OF_TRAVEL = 0.35
+OF_TRAVEL = 0.5
 #: Marks that can be made, mm and rad; stock steps of a bore (1/16 in).
 MARK, MARK_ANGLE, STEP = 0.5, math.radians(0.5), float(INCH / 16)
 #: Bores that are sold, in.

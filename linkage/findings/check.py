@@ -55,10 +55,24 @@ def check(design: Design, pedals: Sequence[str]) -> Report:
         rules=rules.name,
         edition=rules.edition,
         own=tuple(rules.limits[name] for name in rules.own),
+        free=still_free(design, pedals),
         findings=tuple(ranked),
         guesses={
             path: (said, _leaning(ranked, path)) for path, said in guesses.items()
         },
+    )
+
+
+def still_free(design: Design, pedals: Sequence[str]) -> tuple[str, ...]:
+    """Return the paths of what is still free: each is read as the file's first word.
+
+    That is its ``near``, else the middle of its range, else the first of its choices.
+    """
+    free = [path for path, each in design.values.items() if each.kind != "fixed"]
+    return tuple(
+        path
+        for path in (*free, *design.choices)
+        if path.partition(".")[0] in (*pedals, "point")
     )
 
 

@@ -35,6 +35,7 @@ def report_document(design: Design, report: Report) -> dict[str, Any]:
             "ok": report.count("ok"),
             "not checked": report.count("not checked"),
         },
+        "free": list(report.free),
         "findings": [_row(design, each) for each in report.findings],
         "guesses": [
             {"path": path, "said": said, "leaning": list(leaning)}

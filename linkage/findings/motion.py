@@ -8,7 +8,7 @@ import numpy as np
 
 from linkage.findings.facts import Facts
 from linkage.findings.records import ORDER, Check, Lack, Measured
-from linkage.findings.slopes import Slopes, slopes_at
+from linkage.findings.slopes import Slopes, slopes_at, stop_slopes
 from linkage.findings.stopping import has_booster, is_brake, no_rig
 from linkage.limits.bands import Limit
 from linkage.loads.ties import ties_of
@@ -165,11 +165,16 @@ def _hard_angle(facts: Facts) -> Measured | Lack:
 
 
 def _lean_slopes(facts: Facts, got: Measured) -> Slopes:
-    def size(run: Run) -> Jet:
-        lean = rod_lean(run)
-        return lift(lean * np.where(lean.v < 0.0, -1.0, 1.0))
+    return slopes_at(facts, _lean_size, got.at or 0.0)
 
-    return slopes_at(facts, size, got.at or 0.0)
+
+def _hard_lean_slopes(facts: Facts, got: Measured) -> Slopes:
+    return stop_slopes(facts, _lean_size, got.at or 0.0)
+
+
+def _lean_size(run: Run) -> Jet:
+    lean = rod_lean(run)
+    return lift(lean * np.where(lean.v < 0.0, -1.0, 1.0))
 
 
 # -------------------------------------------------------------------------- square
@@ -229,7 +234,7 @@ def _crank_angle(facts: Facts) -> Measured:
 
 def _corner_slopes(facts: Facts, got: Measured) -> Slopes:
     index = _most_off(_corners(facts))
-    return slopes_at(facts, _corner(facts, _rods(facts)[index]), got.at or 0.0)
+    return stop_slopes(facts, _corner(facts, _rods(facts)[index]), got.at or 0.0)
 
 
 # --------------------------------------------------------------------------- stroke
@@ -329,7 +334,7 @@ def checks() -> Iterator[Check]:
         why="A rod that leans under load presses the piston against its bore.",
         limit=lambda _: "hard-stop rod angle",
         for_pedal=lambda facts: _is_cylinder(facts) and is_brake(facts),
-        slopes=_lean_slopes,
+        slopes=_hard_lean_slopes,
     )
     yield Check(
         name="Rod leans, anywhere",
@@ -367,6 +372,6 @@ def checks() -> Iterator[Check]:
             facts.pedal.duty == "brake"
             and ends_in(facts.pedal) in ("cylinder", "cable")
         ),
-        slopes=lambda facts, got: slopes_at(facts, laws.ratio_change, got.at or 0.0),
+        slopes=lambda facts, got: stop_slopes(facts, laws.ratio_change, got.at or 0.0),
         moves=True,
     )

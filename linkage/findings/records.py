@@ -170,6 +170,8 @@ class Report(Struct, frozen=True, kw_only=True, eq=False):
     rules, edition : str
     own : tuple of Limit
         Limits that the file sets anew.
+    free : tuple of str
+        Paths of what is still free.
     findings : tuple of Finding
     guesses : mapping of str to tuple of (str, str)
         By path: what is said or taken, and which findings lean on it.
@@ -178,6 +180,7 @@ class Report(Struct, frozen=True, kw_only=True, eq=False):
     rules: str
     edition: str
     own: tuple[Limit, ...]
+    free: tuple[str, ...]
     findings: tuple[Finding, ...]
     guesses: Mapping[str, tuple[str, tuple[str, ...]]]
 

@@ -72,8 +72,25 @@ def _named(paths: list[str], by: Any) -> Slopes:
     }
 
 
+def stop_slopes(facts: Facts, law: Callable[[Run], Any], at: float) -> Slopes:
+    """Return the derivatives of a quantity where the pad works, mm.
+
+    Where that is the travel of a hard stop the place moves with every number that the
+    stop's travel follows.
+    """
+    found = dict(slopes_at(facts, law, at))
+    if facts.hard is None or abs(at - facts.working) > _FULL * facts.travel:
+        return found
+    with np.errstate(divide="ignore", invalid="ignore"):
+        here = law(move(facts.rest, seed_driver(np.array([[at]]), 0, 1)))
+        by_travel = float(_column(here.g, 1)[0])
+    for path, slope in held_slopes(facts, at)[0].items():
+        found[path] = found.get(path, 0.0) + by_travel * slope
+    return found
+
+
 def held_slopes(facts: Facts, travel: float) -> tuple[Slopes, Slopes]:
-    """Return the derivatives of travel and of 1 / ratio, the rod's movement held.
+    """Return the derivatives of travel and of 1 / ratio at a hard stop.
 
     Parameters
     ----------
@@ -82,18 +99,35 @@ def held_slopes(facts: Facts, travel: float) -> tuple[Slopes, Slopes]:
 
     Notes
     -----
-    With the movement e(travel, p) held, d(travel) = -e_p / e_t dp; and 1 / ratio = e_t
-    changes by e_tp + e_tt d(travel).
+    The rod has to make its movement e(travel, p) whatever the points are, so
+    d(travel) = (d(needed) - e_p dp) / e_t; and 1 / ratio = e_t changes by
+    e_tp dp + e_tt d(travel). What is needed follows gap and bore alone.
     """
     paths = list(numbers_of(facts))
     count = len(paths)
     rest = _seeded(facts, paths, more=1)
+    needed = _needed(facts)
+    more = np.array([needed.get(path, 0.0) for path in paths])
     with np.errstate(divide="ignore", invalid="ignore"):
         end = move(rest, seed_driver(np.array([[travel]]), count, count + 1)).last.end()
         g, h = (_column(part, count + 1) for part in (end.g, end.h))
-        moved = -g[:count] / g[count]
+        moved = (more - g[:count]) / g[count]
         rate = h[:count] + h[count] * moved
     return _rows(paths, moved), _rows(paths, rate)
+
+
+def _needed(facts: Facts) -> Slopes:
+    """Return by how much the rod's movement at a hard stop follows gap and bore."""
+    part, hard = facts.cylinder, facts.hard
+    if part is None or hard is None:
+        return {}
+    found = {} if part.free_play is None else {part.free_play.path: 1.0}
+    if part.bore is not None:
+        shares = hard.state.fluid.shares
+        fluid = sum(float(each.moved[0]) for each in shares if each.volume is not None)
+        bore = facts.values.get(part.bore.path, part.bore.nominal)
+        found[part.bore.path] = -2.0 * fluid / bore
+    return found
 
 
 def _column(part: Any, count: int) -> Any:

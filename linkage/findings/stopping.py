@@ -56,7 +56,7 @@ def _hard(facts: Facts) -> Answer | Lack:
     """Return the hard stop, or why there is none."""
     if facts.hard is None:
         return no_rig(facts)
-    return facts.hard
+    return SLIPPERY if _of_grip(facts.hard) else facts.hard
 
 
 def leans(sways: tuple[Sway, ...], *, effort: bool) -> tuple[str, ...]:
@@ -77,7 +77,7 @@ def _of_grip(answer: Answer) -> bool:
     return answer.missed.startswith("the tyres")
 
 
-_SLIPPERY = Lack(
+SLIPPERY = Lack(
     what="its tyres do not hold a stop at 0.8 g0",
     give="grip = 0.9 in [vehicle], of a dry road",
 )
@@ -90,8 +90,6 @@ def _effort(facts: Facts) -> Measured | Lack:
     answer = _hard(facts)
     if isinstance(answer, Lack) or answer.rig.road is None:
         return answer if isinstance(answer, Lack) else NO_CAR
-    if _of_grip(answer):
-        return _SLIPPERY
     effort, rod = float(answer.state.foot.effort[0]), float(answer.state.fluid.rod[0])
     return Measured(
         value=None if answer.missed else effort,
@@ -111,7 +109,7 @@ def _pushes(rod: float, ratio: float, effort: float) -> str:
 
 
 def _effort_slopes(facts: Facts, got: Measured) -> Slopes:
-    """Effort = rod / ratio, the rod's force and movement held; and with the bore."""
+    """Effort = rod / ratio; the rod's force follows the bore's area alone."""
     if got.value is None or got.at is None:
         return {}
     rate = 1.0 / ratio_at(facts.rest, got.at)
@@ -119,7 +117,8 @@ def _effort_slopes(facts: Facts, got: Measured) -> Slopes:
     found = {path: got.value * slope / rate for path, slope in by.items()}
     bore = facts.cylinder.bore if facts.cylinder else None
     if bore is not None and not has_booster(facts):
-        found[bore.path] = 2.0 * got.value / _number(facts, bore.path, bore.nominal)
+        by_area = 2.0 * got.value / _number(facts, bore.path, bore.nominal)
+        found[bore.path] = found.get(bore.path, 0.0) + by_area
     return found
 
 
@@ -134,8 +133,6 @@ def _travel(facts: Facts) -> Measured | Lack:
     answer = _hard(facts)
     if isinstance(answer, Lack):
         return answer
-    if _of_grip(answer):
-        return _SLIPPERY
     return Measured(
         value=None if answer.missed else _at(answer),
         at=_at(answer),
@@ -152,32 +149,20 @@ def _asked(answer: Answer) -> str:
 
 
 def _travel_slopes(facts: Facts, got: Measured) -> Slopes:
-    """Of the points with the rod's movement held; and of the bore, whose area it takes."""
-    if got.at is None or facts.hard is None:
-        return {}
-    found = dict(held_slopes(facts, got.at)[0])
-    bore = facts.cylinder.bore if facts.cylinder else None
-    if bore is not None:
-        shares = facts.hard.state.fluid.shares
-        fluid = sum(float(each.moved[0]) for each in shares if each.volume is not None)
-        by_bore = -2.0 * fluid / _number(facts, bore.path, bore.nominal)
-        found[bore.path] = by_bore * ratio_at(facts.rest, got.at)
-    return found
+    return {} if got.at is None else held_slopes(facts, got.at)[0]
 
 
 def _left(facts: Facts) -> Measured | Lack:
     answer = _hard(facts)
     if isinstance(answer, Lack):
         return answer
-    left = facts.reach - _at(answer)
-    touch = facts.touch
+    left, touch = facts.reach - _at(answer), facts.touch
+    upto = "" if touch is None else f"up to where the {touch.part} meets {touch.thing}"
     return Measured(
-        value=left,
+        value=None if answer.missed else left,
         at=_at(answer),
         working=f"{facts.reach:.1f} - {_at(answer):.1f} = {left:.1f} mm",
-        note=_asked(answer)
-        if touch is None
-        else f"up to where the {touch.part} meets {touch.thing}",
+        note=answer.missed or "; ".join(filter(None, [upto, _asked(answer)])),
         leans=leans(answer.sways, effort=False),
     )
 
@@ -216,7 +201,7 @@ def _stroke(facts: Facts) -> Measured | Lack:
         )
     whole = float(driven.master.stroke)
     return Measured(
-        value=used,
+        value=None if answer.missed else used,
         at=_at(answer),
         working=f"100 x {used * whole / 100.0:.2f} / {whole:.2f} mm = {used:.1f} %",
         note=answer.missed or _asked(answer),

@@ -35,7 +35,8 @@ def check_text(
     working : bool
         True for the formula with its numbers, and the source, of every finding.
     """
-    lines = [*paragraph(_title(design, report), 0), *([stamp] if stamp else []), ""]
+    lines = [*paragraph(_title(design, report), 0), *([stamp] if stamp else [])]
+    lines += [*_open(design, report), ""]
     names, speech = _names_of(report), Speech(design.units)
     done = [i for i, each in enumerate(report.findings) if each.lack is None]
     wide = max((len(names[i]) for i in done), default=0)
@@ -59,6 +60,16 @@ def _title(design: Design, report: Report) -> str:
     return (
         f"{f'{own}: ' if own else ''}{names}. Rules: {rules_text(report)}. "
         f"{count_text(report)}"
+    )
+
+
+def _open(design: Design, report: Report) -> list[str]:
+    """Return a line on what is still free, and how it is read."""
+    if not report.free:
+        return []
+    names = "; ".join(value_name(design, path) for path in report.free)
+    return paragraph(
+        f"Still free, and read as its near, its middle or its first choice: {names}.", 0
     )
 
 

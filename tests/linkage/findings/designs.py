@@ -40,7 +40,7 @@ pivot = [0, 0]
 pad = [0, {-arm}]
 clevis = [{hole[0]:.12f}, {hole[1]:.12f}]
 travel = {travel}
-arm = {{ mass = "1 g" }}
+arm = {{ mass = "0.001 g" }}
 [[pedal.brake.train]]
 part = "cylinder"
 seat = [{seat:.12f}, {level:.12f}]

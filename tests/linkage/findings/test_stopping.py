@@ -133,6 +133,22 @@ def test_a_slippery_road_is_not_checked() -> None:
     assert "[vehicle]" in one.lack.give
 
 
+@pytest.mark.parametrize(
+    "name",
+    [
+        *("Foot force at 0.8 g0", "Pad travel at a hard stop"),
+        *("Pad left at a hard stop", "Stroke used at a hard stop"),
+    ],
+)
+def test_a_stop_that_cannot_be_had_fails(name: str) -> None:
+    """30 mm of pad move the rod 5 mm: it takes 10 to press hard enough."""
+    one = found(brake(travel=30.0), name)
+    assert one.verdict == "fail"
+    assert one.measured is not None
+    assert one.measured.value is None
+    assert one.measured.note == "pedal at its end before that"
+
+
 def test_what_is_missing_is_named() -> None:
     bare = found(pedal(more='bore = "3/4 in"'), "Foot force at 0.8 g0")
     assert bare.lack is not None

@@ -51,6 +51,15 @@ def test_the_head_counts() -> None:
     assert "Rules: road." in head
 
 
+def test_what_is_free_is_said() -> None:
+    text = told(ROOT / "examples" / "brake-to-place.toml")
+    assert (
+        "Still free, and read as its near, its middle or its first choice: pivot,"
+        in text
+    )
+    assert "Still free" not in told(ROOT / "examples" / "brake-hanging.toml")
+
+
 def test_a_fail_says_what_would_cure() -> None:
     design = load_text(pedal(start=14.0, level=-50.0))
     text = check_text(design, check(design, ("brake",)))
