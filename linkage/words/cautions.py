@@ -14,6 +14,7 @@ from linkage.places import driving_hole
 from linkage.sweeping import sweep
 from linkage.words.account import account_of
 from linkage.words.end_cautions import end_cautions
+from linkage.words.slip_cautions import slip_cautions
 from linkage.words.watch import Watch, number
 from solvers.jet import value
 
@@ -38,7 +39,8 @@ def cautions(design: Design) -> tuple[Fault, ...]:
         watch = Watch.over(design, pedal)
         found += [*_arm(watch), *_rods(watch)]
         if watch.stands and not watch.is_question:
-            found += [*_square(watch), *_gap(watch), *end_cautions(watch)]
+            found += [*_square(watch), *_gap(watch)]
+            found += [*end_cautions(watch), *slip_cautions(watch)]
     return tuple(sorted(found, key=lambda fault: fault.line))
 
 

@@ -35,7 +35,7 @@ def end_cautions(watch: Watch) -> Iterator[Fault]:
         yield from _turn(watch, part, turn.nominal)
     if isinstance(part, Cable) and part.pull is not None:
         yield from _pull(watch, part, part.pull.nominal)
-    if isinstance(part, Cylinder) and watch.pedal.duty == "clutch":
+    if isinstance(part, Cylinder):
         yield from _cylinder(watch, part)
 
 
@@ -79,10 +79,22 @@ def _cylinder(watch: Watch, part: Cylinder) -> Iterator[Fault]:
             yield watch.fault(
                 "stroke",
                 f"the piston is at its end after {at} of pad, and the pad has "
-                f"{watch.mm(watch.travel)}: the cylinder is the stop.",
-                f"A clutch needs a stop of its own before that: travel under {at}.",
-                part,
+                f"{watch.mm(watch.travel)}: {_follows(watch)}",
+                part=part,
+                right=_stop_before(watch, at),
             )
+
+
+def _follows(watch: Watch) -> str:
+    if watch.pedal.duty == "clutch":
+        return "the cylinder is the stop."
+    return "what follows is metal on metal."
+
+
+def _stop_before(watch: Watch, at: str) -> str:
+    if watch.pedal.duty == "clutch":
+        return f"A clutch needs a stop of its own before that: travel under {at}."
+    return f"Travel ends there: {at} at most, or a cylinder with a longer stroke."
 
 
 # ----------------------------------------------------------------------- remedies

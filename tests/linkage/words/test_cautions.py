@@ -51,7 +51,7 @@ def test_examples_have_none(path: Path) -> None:
 @pytest.mark.parametrize(("up", "arm"), [(58, 496), (396, 174)])
 def test_an_arm_of_no_usual_length_is_asked_about(up: int, arm: int) -> None:
     text = CLEAN.replace('up = "258"', f"up = {up}")
-    fault = _one(text)
+    fault = next(f for f in _found(text) if f.key == "pad")
     assert math.hypot(88, 546 - up) == pytest.approx(arm, abs=0.6)
     assert (fault.line, fault.key) == (_line(text, "pad"), "pad")
     assert f"{arm} from the pivot. Arms are 180 to 360" in fault.wrong
@@ -194,11 +194,17 @@ pull = 38
     assert _found(longer) == []
 
 
-def test_a_clutch_whose_piston_is_the_stop_is_said_and_a_brake_is_not() -> None:
+def test_a_piston_that_is_the_stop_is_said_with_its_place() -> None:
     text = CLEAN.replace("travel = 150", "travel = 170").replace(
         'stroke = "1.4 in"', "stroke = 24"
     )
-    assert _found(text) == []
+    full = sweep(load_text(text), "brake").ends[0].travel
+    fault = _one(text)
+    assert (fault.line, fault.key) == (_line(text, "stroke"), "train 1: stroke")
+    assert f"after {full:.1f} mm of pad" in fault.wrong
+    assert "metal on metal" in fault.wrong
+    shorter = text.replace("travel = 170", f"travel = {full - 0.1:.1f}")
+    assert _found(shorter) == []
     clutch = text.replace("pedal.brake", "pedal.clutch")
     fault = _one(clutch)
     swept = sweep(load_text(clutch), "clutch")
