@@ -60,7 +60,10 @@ class Unit(Struct, frozen=True, eq=False):
 
 INCH = Fraction("25.4")
 POUND = Fraction("0.45359237")
+#: Standard gravity, m/s2 (NIST SP 811).
 GRAVITY = Fraction("9.80665")
+#: The standard atmosphere, MPa (ISO 2533).
+ATMOSPHERE = Fraction("0.101325")
 POUND_FORCE = POUND * GRAVITY
 PSI = POUND_FORCE / INCH**2
 #: Conventional inch of mercury: 13 595.1 kg/m3, standard gravity.

@@ -41,11 +41,6 @@ class Vehicle(Struct, frozen=True, kw_only=True, eq=False):
             1.0 - self.front - shifted
         )
 
-    def ideal(self, z: Any) -> tuple[Any, Any]:
-        """Return the brake forces of front and rear that use both axles alike, N."""
-        front, rear = self.loads(z)
-        return z * front, z * rear
-
     @property
     def lifts(self) -> Any:
         """Return the deceleration at which the rear wheels leave the road."""
@@ -62,11 +57,6 @@ class Vehicle(Struct, frozen=True, kw_only=True, eq=False):
         z = np.add(front, rear) / self.weight
         loads = self.loads(z)
         return z, np.divide(front, loads[0]), np.divide(rear, loads[1])
-
-    def efficiency(self, front: Any, rear: Any) -> Any:
-        """Return deceleration / the greater of what both axles use of the road."""
-        z, *shares = self.used(front, rear)
-        return z / np.maximum(*shares)
 
     def held(self, front: Any, rear: Any) -> tuple[Any, Any, Any]:
         """Return (z, front, rear): what the road lets the brakes do.
@@ -100,16 +90,6 @@ class Vehicle(Struct, frozen=True, kw_only=True, eq=False):
         which = np.argmin(off, axis=0)[None]
         z, a, b = (np.take_along_axis(each, which, 0)[0] for each in (states, *drags))
         return z, a, b
-
-    def crossover(self, share: Any) -> Any:
-        """Return the deceleration at which both axles lock together.
-
-        Parameters
-        ----------
-        share : float or ndarray
-            The front's fixed share of the brake forces.
-        """
-        return np.subtract(share, self.front) / self.rise
 
 
 class Lock(Struct, frozen=True, kw_only=True):
@@ -162,17 +142,9 @@ def locks(vehicle: Vehicle, level: Any, front: Any, rear: Any) -> tuple[Lock, ..
 # ------------------------------------------------------- what the regulations ask
 
 
-#: UN R13-H annex 5: z >= 0.1 + 0.7 (k - 0.2) for grips k of 0.2 to 0.8 (from memory);
-#: 0.85 in place of 0.7: UN R13 annex 10 and 71/320/EEC (second-hand).
-FACTORS = {"UN R13-H annex 5": 0.7, "UN R13 annex 10": 0.85}
 #: 71/320/EEC annex II appendix 3.1.1: the front uses more of the road than the rear for
 #: 0.15 <= z <= 0.8; for 0.3 <= z <= 0.45 the rear may use up to z + 0.05.
 ORDER, SPARED, SPARE = (0.15, 0.8), (0.3, 0.45), 0.05
-
-
-def least_z(grip: Any, factor: float = 0.7) -> Any:
-    """Return the deceleration that a road of this grip has to be used for."""
-    return 0.1 + factor * np.subtract(grip, 0.2)
 
 
 def order_room(z: Any, front: Any, rear: Any) -> Any:

@@ -157,9 +157,3 @@ def next_vacuum(vacuum: Any, front: Any, rear: Any, swept: Any) -> Any:
     """
     left = (np.multiply(vacuum, front) - ATMOSPHERE * swept) / np.add(front, rear)
     return np.maximum(left, 0.0)
-
-
-def pressed_vacuum(vacuum: Any, front: Any, swept: Any) -> Any:
-    """Return the vacuum ahead of a pressed diaphragm with the engine dead, MPa."""
-    left = np.subtract(ATMOSPHERE, vacuum) * front / np.subtract(front, swept)
-    return np.maximum(ATMOSPHERE - left, 0.0)

@@ -67,32 +67,3 @@ class Drum(Struct, frozen=True, kw_only=True, eq=False):
         """Return its torque, N mm."""
         working = np.maximum(np.subtract(pressure, self.starts), 0.0)
         return working * self.area * self.factor * self.radius
-
-
-def shoe_factor(friction: Any, lever: Any, arm: Any, offset: Any, way: float) -> Any:
-    """Return drag on the drum / force on the shoe's end, for a shoe on a pivot.
-
-    Parameters
-    ----------
-    friction : float or ndarray
-    lever : float or ndarray
-        From the pivot to the line of the force on the shoe's end, mm.
-    arm : float or ndarray
-        From the pivot to the line of the drum's pressure, taken as one force, mm.
-    offset : float or ndarray
-        From the pivot to the line of the drag, mm.
-    way : float
-        +1 for a leading shoe, -1 for a trailing one.
-
-    Returns
-    -------
-    float or ndarray
-        Infinite where a leading shoe holds itself.
-
-    Notes
-    -----
-    Moments about the pivot: F lever = N (arm -+ friction offset).
-    """
-    left = np.subtract(arm, way * np.multiply(friction, offset))
-    with np.errstate(divide="ignore"):
-        return np.multiply(friction, lever) / np.maximum(left, 0.0)

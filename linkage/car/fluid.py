@@ -10,10 +10,11 @@ from typing import Any
 import numpy as np
 from msgspec import Struct
 
+from linkage import units
 from solvers.monotone import Broken, rises_to
 
-#: MPa: the standard atmosphere (ISO 2533), the absolute pressure at gauge 0.
-ATMOSPHERE = 0.101325
+#: MPa: the absolute pressure at gauge 0.
+ATMOSPHERE = float(units.ATMOSPHERE)
 #: MPa; no brake line bears as much (FMVSS 106: hoses burst from 5000 psi, 34 MPa).
 BEYOND = 1000.0
 #: Air that is pressed slowly keeps its temperature; at once, it keeps its heat.
@@ -47,15 +48,6 @@ def squeezed_air(volume: Any, pressure: Any, exponent: float = SLOW) -> Any:
     """
     left = ATMOSPHERE / np.add(pressure, ATMOSPHERE)
     return volume * (1.0 - left ** (1.0 / exponent))
-
-
-def set_free(volume: Any, share: Any) -> Any:
-    """Return the free air, mm3, that comes out of fluid which holds it dissolved.
-
-    Dissolved air adds nothing while it stays dissolved: glycol-ether fluid holds 5 +-2
-    parts in a hundred by volume, silicone 16 +-3 (SAE J1705 appendix A, as quoted).
-    """
-    return volume * share
 
 
 class Circuit(Struct, frozen=True, kw_only=True, eq=False):

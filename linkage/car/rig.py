@@ -152,10 +152,6 @@ class Rig(Struct, frozen=True, kw_only=True, eq=False):
 
         return rises_to(felt, np.asarray(effort, float), 0.0, self.top)
 
-    def level_of_travel(self, travel: Any) -> Any:
-        """Return the level with the pad at a travel, mm; 0 before there is pressure."""
-        return _level_of(self.driven, self._moved(np.asarray(travel, float)))
-
     def locks(self) -> tuple[Lock, ...]:
         """Return which axles lock, in order; their level may lie beyond `top`."""
         return self.road.locks(self.driven) if self.road is not None else ()

@@ -8,8 +8,10 @@ from typing import Any
 import numpy as np
 from msgspec import Struct
 
-#: m/s2 (NIST SP 811); the older European annexes count with 10.
-GRAVITY = 9.80665
+from linkage import units
+
+#: m/s2; the older European annexes count with 10.
+GRAVITY = float(units.GRAVITY)
 #: 2 x 3.6 x 3.6: from km/h squared over m to m/s2.
 _TWICE = 25.92
 
@@ -100,23 +102,6 @@ RULES: dict[str, Rule] = {
 }
 
 
-def mean_developed(v0: Any, start: Any, end: Any) -> Any:
-    """Return the mean fully developed deceleration, m/s2.
-
-    Parameters
-    ----------
-    v0 : float or ndarray
-        Speed at the start of the stop, km/h.
-    start, end : float or ndarray
-        m from there to where 0.8 and 0.1 of it are left.
-
-    Notes
-    -----
-    UN R13 annex 4, 1.1.2; 71/320/EEC annex II, 1.1.2 (read).
-    """
-    return 0.63 * np.square(v0) / (_TWICE * np.subtract(end, start))
-
-
 def stop_distance(speed: Any, deceleration: Any, delay: Any = 0.36) -> Any:
     """Return the distance of a stop, m.
 
@@ -132,16 +117,3 @@ def stop_distance(speed: Any, deceleration: Any, delay: Any = 0.36) -> Any:
     return np.multiply(speed, delay) / 3.6 + np.square(speed) / (
         _TWICE * np.asarray(deceleration)
     )
-
-
-def share_used(free: Any, pressed: Any) -> Any:
-    """Return the travel used, % of the way to the floor: (A - B) / A.
-
-    49 CFR 570.55 (c), in use: at most 80 with 50 lbf on the pedal (read).
-
-    Parameters
-    ----------
-    free, pressed : float or ndarray
-        Pedal to floor, let go and pressed, any unit.
-    """
-    return 100.0 * np.subtract(free, pressed) / free

@@ -31,11 +31,3 @@ class Proportioning(Struct, frozen=True, kw_only=True, eq=False):
         with np.errstate(divide="ignore", invalid="ignore"):
             more = np.where(over > 0.0, np.divide(over, self.slope), 0.0)
         return np.minimum(pressure, self.knee) + more
-
-
-def held_back(line: Any, residual: Any, pressing: Any = True) -> Any:
-    """Return the pressure at the wheels behind a residual valve.
-
-    Pressed, it lets all through; on the way home it shuts at ``residual``.
-    """
-    return np.where(pressing, line, np.maximum(line, residual))

@@ -4,7 +4,7 @@ from collections.abc import Iterator
 
 from linkage.design.brake_records import Booster
 from linkage.design.keys import Form, Key
-from linkage.units import Measure
+from linkage.units import ATMOSPHERE, Measure
 
 
 def _force(name: str, most: float, says: str, example: str) -> Key:
@@ -73,7 +73,7 @@ KEYS = (
         form=Form.NUMBER,
         measure=Measure.PRESSURE,
         positive=True,
-        most=0.101325,
+        most=float(ATMOSPHERE),
         says="the engine's vacuum",
         example='vacuum = "20 inHg"',
     ),

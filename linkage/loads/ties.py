@@ -14,7 +14,7 @@ from msgspec import Struct
 from linkage.motion.run import Run
 from linkage.parts.cylinder import CylinderRest
 from linkage.parts.lever import LeverRest
-from linkage.parts.moving import Body, Drive, Rest, Step
+from linkage.parts.moving import Body, Rest, Step
 from linkage.parts.quadrant import QuadrantRest
 from solvers.jet import Num, lift, value
 from solvers.planar import cross, dot
@@ -57,13 +57,6 @@ def ties_of(run: Run, pin: float, way: float) -> tuple[Tie, ...]:
     """
     pairs = zip(run.rest.parts, run.steps, strict=True)
     return tuple(_tie(run, part, step, pin * way) for part, step in pairs)
-
-
-def drive_of(part: Rest) -> Drive:
-    """Return what drives a part, at rest."""
-    held: Any = part
-    drive: Drive = held.drive if hasattr(part, "drive") else held.run.drive
-    return drive
 
 
 def speed(x: Num) -> Any:

@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 from scipy.optimize import brentq
 
-from linkage.car.axles import Vehicle, least_z, locks, order_room
+from linkage.car.axles import Vehicle, locks, order_room
 from linkage.car.valves import Proportioning
 from tests.cases_count import many
 
@@ -36,7 +36,8 @@ def test_the_proportioning_table(row: tuple[float, ...]) -> None:
     front, rear = 2 * 20.0 * applied / 12.11, 2 * 14.0 * behind / 12.11
     assert (front, rear) == pytest.approx((want_f, want_r), abs=1e-4)
     assert car.used(front, rear) == pytest.approx((z, mu_f, mu_r), abs=1e-6)
-    assert car.efficiency(front, rear) == pytest.approx(efficiency, abs=1e-6)
+    made, *used = car.used(front, rear)
+    assert made / max(used) == pytest.approx(efficiency, abs=1e-6)
 
 
 def test_the_rear_passes_the_front_where_the_table_says() -> None:
@@ -53,8 +54,12 @@ def test_the_rear_passes_the_front_where_the_table_says() -> None:
     ],
 )
 def test_adhesion_used(share: float, crossover: float, f1: float, f2: float) -> None:
-    """f = T / (P +- z h P / E): UN R13-H annex 5's form, own numbers, at z = 0.5."""
-    assert CAR.crossover(share) == pytest.approx(crossover, abs=1e-12)
+    """f = T / (P +- z h P / E): UN R13-H annex 5's form, own numbers, at z = 0.5.
+
+    Where the share is that of the load both axles use the road alike."""
+    total = crossover * WEIGHT
+    alike = CAR.used(share * total, (1.0 - share) * total)
+    assert alike == pytest.approx((crossover, crossover, crossover), abs=1e-12)
     total = 0.5 * WEIGHT
     used = CAR.used(share * total, (1.0 - share) * total)
     assert used == pytest.approx((0.5, f1, f2), abs=1e-10)
@@ -81,18 +86,6 @@ def test_a_passing_inversion_is_spared() -> None:
 
 
 @pytest.mark.parametrize(
-    ("grip", "by_070", "by_085"),
-    [(0.2, 0.1, 0.1), (0.3, 0.17, 0.185), (0.5, 0.31, 0.355), (0.8, 0.52, 0.61)],
-)
-def test_the_least_use_of_a_road(grip: float, by_070: float, by_085: float) -> None:
-    """z >= 0.1 + 0.7 (k - 0.2), UN R13-H annex 5, and 0.85: from memory, and a second
-    hand's k = (z + 0.07) / 0.85 for UN R13 annex 10."""
-    assert least_z(grip) == pytest.approx(by_070)
-    assert least_z(grip, 0.85) == pytest.approx(by_085)
-    assert (by_085 + 0.07) / 0.85 == pytest.approx(grip)
-
-
-@pytest.mark.parametrize(
     ("a", "front", "rear"),
     [
         (0.2, 1497.6, 902.4),
@@ -103,14 +96,8 @@ def test_the_least_use_of_a_road(grip: float, by_070: float, by_085: float) -> N
     ],
 )
 def test_the_ideal_distribution(a: float, front: float, rear: float) -> None:
-    """Limpert, ch. 7 (formula from memory; own numbers): loads, and the parabola."""
+    """Limpert, ch. 7 (formula from memory; own numbers): both axles use a of the road."""
     car = Vehicle(weight=12_000.0, front=0.58, rise=0.22)
-    assert car.ideal(a) == pytest.approx((front, rear), abs=1e-9)
-    psi, chi = 0.42, 0.22
-    share = front / 12_000.0
-    root = np.sqrt((1 - psi) ** 2 / (4 * chi**2) + share / chi)
-    parabola = 12_000.0 * (root - (1 - psi) / (2 * chi) - share)
-    assert parabola == pytest.approx(rear, abs=1e-9)
     assert car.used(front, rear) == pytest.approx((a, a, a), abs=1e-12)
 
 

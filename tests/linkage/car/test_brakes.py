@@ -5,9 +5,8 @@ import math
 import numpy as np
 import pytest
 
-from linkage.car.brakes import Disc, Drum, pistons_area, shoe_factor
-from linkage.car.valves import Proportioning, held_back
-from tests.cases_count import many
+from linkage.car.brakes import Disc, Drum, pistons_area
+from linkage.car.valves import Proportioning
 
 
 def test_a_disc() -> None:
@@ -26,35 +25,6 @@ def test_a_drum_waits_for_its_springs() -> None:
     assert found == pytest.approx([0.0, 0.0, 285.0 * 2.25 * 100.0])
 
 
-@pytest.mark.parametrize("way", [1.0, -1.0])
-def test_a_shoe_by_its_moments(way: float) -> None:
-    """N and its drag found from three equations of a plane body, by a linear solver."""
-    rng = np.random.default_rng(7)
-    for _ in range(many(100)):
-        mu, lever, arm, offset = rng.uniform([0.2, 150, 80, 60], [0.45, 200, 110, 110])
-        # Unknown: N, drag, and both pushes of the pivot; the pivot is the origin.
-        a = np.array(
-            [
-                [arm, -way * offset, 0.0, 0.0],
-                [-mu, 1.0, 0.0, 0.0],
-                [1.0, 0.0, 1.0, 0.0],
-                [0.0, 1.0, 0.0, 1.0],
-            ]
-        )
-        _, drag, *_ = np.linalg.solve(a, [lever, 0.0, 1.0, 0.0])
-        found = shoe_factor(mu, lever, arm, offset, way)
-        assert found == pytest.approx(drag, rel=1e-12)
-
-
-def test_a_leading_shoe_that_holds_itself() -> None:
-    assert math.isinf(shoe_factor(1.2, 160.0, 90.0, 90.0, 1.0))
-    assert math.isfinite(shoe_factor(1.2, 160.0, 90.0, 90.0, -1.0))
-
-
-def test_a_shoe_without_friction_drags_nothing() -> None:
-    assert shoe_factor(0.0, 160.0, 90.0, 90.0, 1.0) == 0.0
-
-
 def test_a_proportioning_valve() -> None:
     """290 psi and 0.3: 100 -> 100, 300 -> 293, 700 -> 413 psi (Gillespie ch. 3, inputs
     from memory)."""
@@ -71,11 +41,3 @@ def test_a_line_without_a_valve_and_a_shut_one() -> None:
     shut = Proportioning(knee=2.0, slope=0.0)
     assert shut.out(9.0) == 2.0
     assert math.isinf(shut.into(2.5))
-
-
-def test_a_residual_valve_lets_all_through_and_keeps_some() -> None:
-    line = np.array([0.0, 0.01, 3.0])
-    assert held_back(line, 0.0138, pressing=True) == pytest.approx(line)
-    assert held_back(line, 0.0138, pressing=False) == pytest.approx(
-        [0.0138, 0.0138, 3.0]
-    )

@@ -1,10 +1,9 @@
-"""A travel budget of the trade, twin cylinders on a bar (own arithmetic).
+"""A travel budget by hand, twin cylinders on a bar: own arithmetic.
 
 Front: two calipers of four 41.3 mm pistons, 3/4 in bore, 7 MPa; rear: four 31.75 mm,
 0.70 in bore, 5 MPa; 0.12 mm of clearance, 3 ft of hose at each end that swells by 0.33 cc/ft at
-1000 psi and in proportion, 0.9
-and 0.5 cc a caliper at 7 MPa, 1.3 mm of port cut-off, 5.5 to 1. Volumes of fluid are not
-given there; 95 and 72.5 cc at 1.8 GPa are its 0.37 and about 0.20 cc.
+1000 psi and in proportion, 0.9 and 0.5 cc a caliper at 7 MPa, 1.3 mm of port cut-off,
+95 and 72.5 cc of fluid at 1.8 GPa, 5.5 to 1.
 """
 
 import math
@@ -71,7 +70,7 @@ def test_the_bar_between_them() -> None:
 
 
 def test_a_bore_up_on_both() -> None:
-    """13/16 and 3/4: "about 67 mm" at 15 to 17 % more effort."""
+    """13/16 and 3/4: about 67 mm at 15 to 17 % more effort."""
     front = cylinder(13 / 16).travel(FRONT.taken(7.0))
     rear = cylinder(0.75).travel(REAR.taken(5.0))
     assert 5.5 * Bar(spacing=63.5).middle(front, rear) == pytest.approx(67.0, abs=0.7)

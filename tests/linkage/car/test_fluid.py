@@ -11,7 +11,6 @@ from linkage.car.fluid import (
     CAUSES,
     QUICK,
     Circuit,
-    set_free,
     squeezed,
     squeezed_air,
 )
@@ -52,11 +51,6 @@ def test_free_air_at_10_mpa() -> None:
     assert 1.0 - squeezed_air(1.0, 10.0, QUICK) == pytest.approx(0.03735807, abs=5e-9)
     left = 1.0 - squeezed_air(1.0, 3.0)
     assert left * (3.0 + ATMOSPHERE) == pytest.approx(ATMOSPHERE, rel=1e-12)
-
-
-def test_dissolved_air_that_comes_out() -> None:
-    """5 in a hundred by volume in glycol ether: SAE J1705 appendix A, as quoted."""
-    assert set_free(60.0, 0.05) == pytest.approx(3.0)
 
 
 @pytest.mark.parametrize(

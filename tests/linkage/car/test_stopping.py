@@ -5,8 +5,6 @@ from scipy.integrate import quad
 
 from linkage.car.stopping import (
     RULES,
-    mean_developed,
-    share_used,
     stop_distance,
 )
 
@@ -50,19 +48,6 @@ def test_no_least_force_with_a_dead_booster() -> None:
     assert RULES["cold"].effort == (65.0, 500.0)
 
 
-def test_mean_fully_developed() -> None:
-    """(vb^2 - ve^2) / (25.92 (se - sb)): UN R13 annex 4, 1.1.2 (read)."""
-    assert mean_developed(80.0, 10.0, 45.0) == pytest.approx(4.4444444444, abs=1e-10)
-    assert mean_developed(100.0, 0.0, 37.800242) == pytest.approx(6.43, abs=1e-6)
-
-
-def test_a_steady_stop_has_its_own_mean() -> None:
-    """From 0.8 to 0.1 of the speed at a steady rate, by v^2 = 2 a s."""
-    v0, rate = 90.0 / 3.6, 7.3
-    at = [(v0**2 - (share * v0) ** 2) / (2.0 * rate) for share in (0.8, 0.1)]
-    assert mean_developed(90.0, *at) == pytest.approx(rate, rel=1e-12)
-
-
 def test_a_stop_by_quadrature() -> None:
     speed, rate = 100.0 / 3.6, 6.43
     rolled, _ = quad(lambda t: speed - rate * t, 0.0, speed / rate)
@@ -91,9 +76,3 @@ def test_a_constant_20_feet_per_second_squared() -> None:
     """60 mph is 194 ft (letter of the US regulator on 49 CFR 571.105): 193.6."""
     found = stop_distance(88.0 * 0.3048 * 3.6, 20.0 * 0.3048, delay=0.0) / 0.3048
     assert found == pytest.approx(193.6, abs=1e-9)
-
-
-@pytest.mark.parametrize(("left", "used"), [(30.0, 80.0), (29.9, 80.06666666666667)])
-def test_the_share_of_travel_used(left: float, used: float) -> None:
-    """49 CFR 570.55 (c): at most 80 % of the free height (read)."""
-    assert share_used(150.0, left) == pytest.approx(used, rel=1e-12)
