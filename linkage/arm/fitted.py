@@ -99,13 +99,18 @@ def _refuse_free(design: Design, pedal: str) -> None:
             line=item.line,
             key=item.path.removeprefix(f"{pedal}."),
             wrong=f"{_said(item)} is still free, and a plate is cut once.",
-            right=f"Run  footwell place {design.file}  first, or write one number.",
+            right=placing(design.file),
         )
         for item in given
         if item.path.startswith(mine) and _is_free(item)
     ]
     if faults:
         raise DesignError(faults)
+
+
+def placing(file: str) -> str:
+    """Return what the command line advises where a number is still free."""
+    return f"Run  footwell place {file}  first, or write one number."
 
 
 def _is_free(item: Value | Chosen) -> bool:

@@ -8,7 +8,9 @@ from pathlib import Path
 from urllib.parse import quote
 
 from msgspec import Struct
+from msgspec.structs import replace
 
+from linkage.arm.fitted import placing
 from linkage.faults import DesignError, Fault
 from linkage.page.document import Document
 from linkage.writing import output_bytes
@@ -23,6 +25,8 @@ KINDS = {
     "sweep.csv": ("sweep", "text/csv; charset=utf-8"),
 }
 PAPERS = ("a4", "letter", "a3")
+#: What the page advises where a number is still free.
+PLACE = "Place what is free, under Targets, or write one number."
 
 
 class Download(Struct, frozen=True, kw_only=True, eq=False):
@@ -84,4 +88,12 @@ def _data(document: Document, kind: str, pedal: str | None, paper: str) -> bytes
         raise DesignError(
             [Fault(file=document.file, key="paper", wrong=wrong, right=right)]
         )
-    return output_bytes(document.design, kind, pedal=pedal, paper=paper)
+    try:
+        return output_bytes(document.design, kind, pedal=pedal, paper=paper)
+    except DesignError as error:
+        raise DesignError(map(_here, error.faults)) from error
+
+
+def _here(fault: Fault) -> Fault:
+    """Return a fault that advises what can be done on the page."""
+    return replace(fault, right=PLACE) if fault.right == placing(fault.file) else fault

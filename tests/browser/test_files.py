@@ -45,6 +45,21 @@ def test_what_is_edited_is_saved_to_the_byte(opened: Open) -> None:
     expect(page.locator("#file")).to_contain_text("not saved")
 
 
+@pytest.mark.parametrize("height", [860, 640])
+def test_the_text_opens_at_its_top_and_leaves_the_drawing_room(
+    opened: Open, height: int
+) -> None:
+    page = opened(viewport={"width": 1280, "height": height}).page
+    menu(page, "The text of this design")
+    area = page.get_by_role("textbox", name="text of the design")
+    expect(area).to_be_focused()
+    assert area.evaluate("area => [area.scrollTop, area.selectionStart]") == [0, 0]
+    drawing = page.locator("#drawing").bounding_box()
+    assert drawing is not None
+    assert drawing["y"] + drawing["height"] <= height
+    assert drawing["height"] >= 0.3 * height
+
+
 def test_faults_stand_beside_their_lines_until_they_are_mended(opened: Open) -> None:
     found = opened()
     page = found.page
@@ -88,6 +103,37 @@ def test_the_arm_is_taken_away_as_the_command_cuts_it(opened: Open) -> None:
     drawing = ezdxf.readfile(taken.path())
     assert not drawing.audit().errors
     assert len(drawing.modelspace()) > 0
+
+
+def test_what_cannot_be_cut_yet_says_which_number_and_what_to_do_here(
+    opened: Open,
+) -> None:
+    """The menu is shut, so that nothing covers what is said."""
+    found = opened("brake-to-place")
+    page = found.page
+    menu(page, "Arm to cut, DXF")
+    notice = page.locator(".notice").filter(has_text="is still free")
+    expect(notice).to_contain_text(re.compile(r"line \d+, pivot\.back: "))
+    expect(notice).to_contain_text("Place what is free, under Targets, or write one")
+    expect(notice).not_to_contain_text("Run")
+    expect(page.locator(".sheetlet")).to_be_hidden()
+    notice.get_by_role("button", name="Close").click()
+    expect(notice).to_have_count(0)
+    (said,) = found.trouble  # the browser's own word for a refusal
+    assert "422" in said
+    found.trouble.clear()
+
+
+def test_a_save_is_told_beside_the_name_and_aloud(opened: Open) -> None:
+    found = opened()
+    page = found.page
+    found.point("brake pivot").focus()
+    page.keyboard.press("ArrowLeft")
+    expect(page.locator("#file")).to_contain_text("not saved")
+    page.get_by_role("button", name="Save", exact=True).click()
+    expect(page.locator("#file")).to_contain_text(f"saved as {found.file}")
+    expect(page.locator("#spoken")).to_have_text(f"saved as {found.file}")
+    expect(page.locator("#file")).not_to_contain_text("saved as", timeout=9000)
 
 
 def test_inches_and_the_left_door_are_a_look_and_no_change(opened: Open) -> None:

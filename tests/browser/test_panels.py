@@ -196,7 +196,9 @@ def test_a_target_says_which_rod_it_is_of(opened: Open) -> None:
 
 def test_what_is_locked_takes_no_number(opened: Open) -> None:
     page = panel(opened(), "Numbers")
-    page.get_by_role("button", name="Lock pivot").click()
+    lock = page.get_by_role("button", name="Lock pivot")
+    expect(lock).to_have_accessible_description(re.compile("nothing may move it"))
+    lock.click()
     expect(field(page, "pivot, back")).not_to_be_editable()
     page.get_by_role("button", name="Unlock pivot").click()
     expect(field(page, "pivot, back")).to_be_editable()
@@ -250,10 +252,12 @@ def test_an_answer_is_placed_and_taken(opened: Open) -> None:
     brake.shot("placed")
     page.get_by_role("button", name="Take answer 1").click()
     expect(page.locator("#targets li.met")).to_have_count(4)
-    expect(page.locator("#answers")).to_contain_text("Undo takes it back")
-    expect(found).to_contain_text("of an earlier state")
-    expect(page.locator("#answers .fault").first).to_contain_text("has changed since")
+    expect(found.first).to_contain_text("This answer stands in the design now")
+    expect(page.locator("#answers")).not_to_contain_text("of an earlier state")
+    expect(page.locator("#answers .fault").first).to_be_empty()
     page.locator("#undo").click()
+    expect(found.first).to_contain_text("of an earlier state")
+    expect(page.locator("#answers .fault").first).to_contain_text("has changed since")
     expect(page.locator("#targets li.missed").first).to_be_visible()
     assert search(brake).count() == 1
     expect(page.locator("#answers .old")).to_be_hidden()

@@ -13,6 +13,8 @@ const MARKS = {
 };
 const BEFORE = "This is of an earlier state of the design.";
 const EDGE = 8; // mm round a small side view
+const STANDS = "This answer stands in the design now; Undo takes it back.";
+const OTHER = "Another answer stands in the design now.";
 const OLD = "The design has changed since: place again to have answers for what stands now.";
 
 export function start(mount) {
@@ -22,7 +24,7 @@ export function start(mount) {
   const bar = html("progress", { "aria-label": "search", max: 1, value: 0 });
   const said = html("p", { class: "fault", role: "status" });
   const found = html("div", { class: "found" });
-  const parts = { go, halt, bar, mark, said, found, rev: null };
+  const parts = { go, halt, bar, mark, said, found, rev: null, taken: null, taking: false };
   mount.append(html("h2", {}, "Place"), html("p", { class: "hint" }, LEAD), html("p", { class: "ways" }, go, mark, bar, halt), said, found);
   wait(parts, false);
   const draw = () => {
@@ -32,13 +34,23 @@ export function start(mount) {
       mark.units = store.state.units;
       mark.replaceChildren(...MARKS[mark.units].map(([text, value]) => html("option", { value: value ?? "" }, text)));
     }
-    const old = parts.rev !== null && parts.rev !== store.state.rev;
-    if (old) tell(said, OLD);
-    for (const take of found.querySelectorAll("button")) take.disabled = old;
-    for (const note of found.querySelectorAll(".old")) note.hidden = !old;
+    if (!parts.taking) drawAge(parts);
   };
   on("state", draw);
   draw();
+}
+
+/** An answer that was taken stands until something else changes. */
+function drawAge({ rev, taken, said, found }) {
+  const stands = taken?.rev === store.state.rev ? taken.n : null;
+  const gone = rev !== null && rev !== store.state.rev;
+  if (gone) tell(said, stands === null ? OLD : "");
+  for (const take of found.querySelectorAll("button")) take.disabled = gone;
+  for (const note of found.querySelectorAll(".old")) {
+    note.hidden = !gone;
+    note.classList.toggle("fault", note.n !== stands);
+    tell(note, stands === null ? BEFORE : note.n === stands ? STANDS : OTHER);
+  }
 }
 
 function wait({ go, halt, bar }, running) {
@@ -56,16 +68,18 @@ async function ask(parts) {
   const body = { pedal, mark: mark.value ? Number(mark.value) : null, seed: 0 };
   const answer = await send("place", body, ({ share }) => (bar.value = share));
   wait(parts, false);
+  parts.taken = null;
   parts.rev = answer.kind === "placed" ? answer.rev : null;
   if (answer.kind === "refused") tell(said, sentences(answer.faults));
   else if (answer.status === "stopped") tell(said, "Stopped. Nothing was changed.");
   else if (answer.kind === "placed") show(parts, answer);
 }
 
-function show({ found, said }, placed) {
+function show(parts, placed) {
+  const { found } = parts;
   found.replaceChildren(
     ...(placed.conflicts.length ? [] : [para(placed.says, "hint")]),
-    ...placed.answers.map((answer) => answerOf(answer, placed, said)),
+    ...placed.answers.map((answer) => answerOf(answer, placed, parts)),
     ...placed.conflicts.map(conflictOf),
     ...(placed.gives?.length ? [gives(placed.gives, "This would do, the rest kept")] : []),
     ...[...placed.besides, ...placed.notes].map((text) => para(text, "note")),
@@ -76,21 +90,29 @@ function show({ found, said }, placed) {
 
 // ------------------------------------------------------------------ rows
 
-function answerOf(answer, placed, said) {
-  const take = button(`Take answer ${answer.n}`, async () => {
-    const done = await send("take", { answer: answer.n });
-    if (done.kind === "state") tell(take, `Answer ${answer.n} stands in the design now; Undo takes it back`);
-    else tell(said, sentences(done.faults));
-  });
+function answerOf(answer, placed, parts) {
+  const take = button(`Take answer ${answer.n}`, () => taken(answer.n, parts));
   const marked = placed.mark !== null;
   return html("article", {},
-    html("h3", {}, `Answer ${answer.n}. ${answer.says}`), before(), picture(answer, placed.door), take,
+    html("h3", {}, `Answer ${answer.n}. ${answer.says}`), before(answer.n), picture(answer, placed.door), take,
     grid(["number", "you allowed", ...(marked ? ["exact", "to mark out"] : ["written"])],
       answer.values.map((row) => [row.label, row.allowed, ...(marked ? [row.exact] : []), row.put])),
     grid(["target", "wanted", marked ? "as marked" : "gets"],
       answer.targets.map((row) => [row.says, row.wanted, `${row.got} ${row.met ? "\u2713" : "\u2717 missed"} ${row.verdict}`])),
     para([answer.free.says, answer.free.each.join("; ")].filter(Boolean).join(" "), "note"),
     ...[...answer.touched, ...answer.metal].map((text) => para(text, "note")));
+}
+
+async function taken(n, parts) {
+  parts.taking = true;
+  const done = await send("take", { answer: n });
+  parts.taking = false;
+  if (done.kind === "state") {
+    parts.taken = { n, rev: done.rev ?? done.state.rev };
+    say(STANDS);
+  }
+  drawAge(parts);
+  if (done.kind !== "state") tell(parts.said, sentences(done.faults));
 }
 
 function conflictOf({ says, targets, because, gives: rows }, i) {
@@ -102,8 +124,8 @@ function conflictOf({ says, targets, because, gives: rows }, i) {
 }
 
 /** What stands there once the design has gone on. */
-function before() {
-  const note = para(BEFORE, "fault old");
+function before(n = null) {
+  const note = Object.assign(para(BEFORE, "fault old"), { n });
   note.hidden = true;
   return note;
 }

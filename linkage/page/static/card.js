@@ -38,6 +38,12 @@ export function sentences(faults) {
   return (faults ?? []).flatMap(({ wrong, right }) => [wrong, right]).filter(Boolean).join(" ");
 }
 
+/** Return faults with what each is of, and once for all what would be right. */
+export function named(faults) {
+  const of = ({ line, key, wrong }) => `${line ? `line ${line}, ` : ""}${key ? `${key}: ` : ""}${wrong}`;
+  return [...new Set([...faults.map(of), ...faults.map(({ right }) => right)])].filter(Boolean).join(" ");
+}
+
 /** Return what a field's number reads: as spelt, but in the units of this page; or as moved. */
 export function reading(field) {
   const moved = store.preview?.moved?.[field.path];
@@ -147,9 +153,14 @@ function back() {
   handles.find((handle) => handle.point.id === store.looked)?.focus();
 }
 
+/** What the button of a lock does, or has done. */
+export function weldTitle(locked) {
+  return locked ? "welded: nothing may move it until it is unlocked" : "weld it here: nothing may move it";
+}
+
 function lock(point) {
   const locked = point.state === "locked";
-  const button = html("button", { type: "button" }, locked ? "Unlock" : "Lock");
+  const button = html("button", { type: "button", title: weldTitle(locked) }, locked ? "Unlock" : "Lock");
   button.addEventListener("click", () => {
     const label = `${locked ? "unlock" : "lock"} ${point.label}`;
     send("commit", { changes: [{ lock: point.id, on: !locked }], label });

@@ -57,7 +57,7 @@ export function start(mount) {
   on("text", () => {
     open = true;
     draw();
-    area.focus();
+    toTop(area);
   });
   on("state", draw);
   on("link", draw);
@@ -90,6 +90,15 @@ function entry({ line, key, wrong, right }, text, area) {
     "li", {}, where, ...(written ? [html("code", {}, written.slice(0, 160))] : []),
     html("span", { class: "wrong" }, `${key ? `${key}: ` : ""}${wrong}`), html("span", { class: "right" }, right ?? ""),
   );
+}
+
+/** With the caret before the first letter, or in the first line with a fault. */
+function toTop(area) {
+  const [first] = store.state.faults;
+  if (first?.line) return select(area, first.line);
+  area.setSelectionRange(0, 0);
+  area.focus({ preventScroll: true });
+  area.scrollTop = 0;
 }
 
 function select(area, line) {

@@ -5,7 +5,7 @@
  * fault beside it.
  */
 
-import { reading, sentences, spell, unitBeside } from "./card.js";
+import { reading, sentences, spell, unitBeside, weldTitle } from "./card.js";
 import { coarseness, nudge } from "./nudge.js";
 import { on, send, store } from "./store.js";
 import { button, follow, html, set, tell } from "./svg.js";
@@ -81,7 +81,7 @@ function drawRow(row, field) {
   if (point) {
     const word = point.state === "locked" ? "Unlock" : "Lock";
     tell(row.lock, word);
-    set(row.lock, { "aria-label": `${word} ${point.label}` });
+    set(row.lock, { "aria-label": `${word} ${point.label}`, title: weldTitle(word === "Unlock") });
   }
   if (field.kind === "choice") row.input.replaceChildren(...field.options.map((text) => html("option", {}, text)));
   if (!row.nudged) row.due = null;

@@ -3,7 +3,7 @@
  * what a crash left behind are told here, with what can be done about it.
  */
 
-import { sentences } from "./card.js";
+import { named, sentences } from "./card.js";
 import { finishKeys } from "./mover.js";
 import { emit, on, send, store } from "./store.js";
 import { button, follow, html, set, tell } from "./svg.js";
@@ -50,8 +50,14 @@ function shortcut(event) {
 async function keep() {
   finishKeys();
   if (store.state.file.path === null) return takeAway("design.toml");
-  const answer = await send("save", { force: false });
+  const answer = await save(false);
   emit("said", answer.kind === "refused" && answer.why !== "disk" ? sentences(answer.faults) : null);
+}
+
+async function save(force) {
+  const answer = await send("save", { force });
+  if (answer.kind === "saved") emit("saved", store.state.file.path);
+  return answer;
 }
 
 function drawSave(save) {
@@ -95,6 +101,8 @@ function link(kind, text) {
   const anchor = html("a", { href: `/file/${kind}`, class: "entry" }, text);
   anchor.addEventListener("click", (event) => {
     event.preventDefault();
+    const menu = anchor.closest(".menu");
+    if (menu) shut(menu); // what is said of it stands below
     takeAway(kind);
   });
   return anchor;
@@ -150,12 +158,12 @@ function drawNotices(mount, said) {
 }
 
 function spoken() {
-  return saying ? notice(saying, [["Well", () => emit("said", null)]]) : null;
+  return saying ? notice(saying, [["Close", () => emit("said", null)]]) : null;
 }
 
 function disk() {
   const { disk: how, path, saved } = store.state.file;
-  const over = ["Keep mine, write over it", () => send("save", { force: true })];
+  const over = ["Keep mine, write over it", () => save(true)];
   if (how === "changed") {
     const text = "Another program has changed the file on disk since it was read here.";
     return notice(text, [[saved ? "Read it again" : "Take the file's, drop mine", () => send("reload")], over]);
@@ -190,7 +198,7 @@ function unable() {
 /** What is drawn and swept, but hardly meant. */
 function cautions() {
   return (store.state.result?.cautions ?? []).map((fault) =>
-    notice(`Look again: ${fault.line ? `line ${fault.line}, ` : ""}${fault.key}: ${sentences([fault])}`, []));
+    notice(`Look again: ${named([fault])}`, []));
 }
 
 function notice(text, ways) {

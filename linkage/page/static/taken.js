@@ -1,6 +1,6 @@
 /** Take a file away: the browser's own download, or why there is none. */
 
-import { sentences } from "./card.js";
+import { named } from "./card.js";
 import { html } from "./svg.js";
 
 /** Return null once the file is on its way, else a sentence that says what is wrong. */
@@ -17,7 +17,7 @@ export async function fetched(address) {
 
 async function why(answer) {
   const { faults } = await answer.json();
-  return sentences(faults);
+  return named(faults);
 }
 
 function nameOf(disposition) {

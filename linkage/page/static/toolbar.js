@@ -1,11 +1,15 @@
 /** The line above: which design this is, a step back and forth, the size of the drawing. */
 
 import { finishKeys } from "./mover.js";
+import { say } from "./speak.js";
 import { on, send, store } from "./store.js";
 import { fit } from "./sideview.js";
 import { set, tell } from "./svg.js";
 
 const ZOOM = 1.25;
+const WHILE = 6000; // ms that a save is told beside the name
+let kept = null; // the file that was saved a moment ago
+let timer = 0;
 
 export function start(side) {
   const get = (id) => document.getElementById(id);
@@ -19,7 +23,19 @@ export function start(side) {
   addEventListener("keydown", (event) => shortcut(event, undo, redo));
   side.svg.addEventListener("keydown", (event) => zoomKey(side, event));
   on("state", draw);
+  on("saved", tellSaved);
   on("link", draw);
+}
+
+function tellSaved(path) {
+  say(`saved as ${path}`);
+  clearTimeout(timer);
+  timer = setTimeout(() => {
+    kept = null;
+    draw();
+  }, WHILE);
+  kept = path;
+  draw();
 }
 
 function step(kind) {
@@ -55,7 +71,7 @@ function draw() {
   tell(document.getElementById("title"), title);
   const [called, how] = document.getElementById("file").children;
   tell(called, name);
-  tell(how, state.file.saved ? "" : ", not saved");
+  tell(how, !state.file.saved ? ", not saved" : kept ? `, saved as ${kept}` : "");
   set(document.getElementById("file"), { title: state.file.path ?? state.file.name });
   document.title = `${state.file.saved ? "" : "\u2022 "}${title}`;
   button("undo", state.undo);

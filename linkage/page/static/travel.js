@@ -11,6 +11,7 @@ import { follow, html, set, tell } from "./svg.js";
 
 const TURN = 4200; // ms from rest to full and back
 const STEP = 700; // ms a step where motion is unwelcome
+const AT = 1; // mm: still at a mark
 let play = null;
 
 export function start(mount) {
@@ -130,8 +131,9 @@ function drawRow(row, pedal) {
   set(row, { class: `row ${colourOf(pedal.name)}${pedal.name === store.chosen ? " chosen" : ""}` });
 }
 
-/** What the pad has come to: the last mark that it has passed. */
+/** What the pad has come to, or what it passed last. */
 function met(pedal, mm) {
   const passed = pedal.marks.filter((mark) => mark.travel <= mm + 1e-6);
-  return passed.length ? passed[passed.length - 1].text : "";
+  const last = passed[passed.length - 1];
+  return last ? `${mm - last.travel > AT ? "passed: " : ""}${last.text}` : "";
 }
