@@ -106,7 +106,9 @@ def effort(
         from linkage.words.effort import effort_text
 
         asked = rows if positions is not None else places
-        texts = [effort_text(design, each, asked) for each in found]
+        texts = [
+            effort_text(design, each, asked, usual=stated is None) for each in found
+        ]
         click.echo("\n".join(texts), nl=False)
     if outputs:
         _put(design, found[0], rows or [], outputs, force=force)

@@ -19,6 +19,7 @@ from solvers.root import first_zero
 What = Literal[
     "gap closed",
     "cable slack taken up",
+    "cylinder full",
     "spring starts to work",
     "spring goes slack",
     "spring solid",
@@ -42,8 +43,8 @@ def marks_of(rest: PedalRest, burden: Burden, upto: float) -> tuple[Mark, ...]:
 
 def _taken_up(rest: PedalRest, upto: float) -> Iterator[Mark]:
     for end in find_ends(rest, upto):
-        if end.what == "cable slack taken up":
-            yield Mark(what="cable slack taken up", part=end.part, travel=end.travel)
+        if end.what != "lever at its stop":
+            yield Mark(what=end.what, part=end.part, travel=end.travel)
     last = rest.parts[-1] if rest.parts else None
     if isinstance(last, CylinderRest) and float(np.ravel(value(last.play))[0]) > 0.0:
         gap = value(last.play)

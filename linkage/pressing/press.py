@@ -76,11 +76,23 @@ class Loaded(Struct, frozen=True, kw_only=True, eq=False):
         """Return which way the foot pushes."""
         return "path" if self.hip is None else "leg"
 
+    @property
+    def full(self) -> float | None:
+        """Return where the piston is at its end, mm; None where it never gets there.
+
+        No limit: the linkage would go on, but what follows is metal on metal, and no
+        fluid has a pressure from a force any more.
+        """
+        marks = (mark.travel for mark in self.marks if mark.what == "cylinder full")
+        return next(marks, None)
+
     def columns(self, places: Sequence[float]) -> dict[str, Series]:
         """Return every column at places of the travel, mm; none from its end on."""
         at = np.array(places, float)
         if self.limit is not None:
             at = at[at < self.limit.travel]
+        if self.full is not None:
+            at = at[at <= self.full]
         area = bore_area(self.rest)
         size = self.size * (area or 0.0) if self.of == "pressure" else self.size
         load = Load(of=_OF[self.of], size=size)

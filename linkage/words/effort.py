@@ -60,6 +60,7 @@ STATES = {
     "spring goes slack": "goes slack",
     "spring solid": "is solid",
 }
+FULL = "piston at its end"
 #: What a foot does not feel: 1 part in a thousand.
 FELT = 1e-3
 #: N; a pedal that needs holding back with less is held by what it stands in.
@@ -69,7 +70,11 @@ AFTER = 1e-6
 
 
 def effort_text(
-    design: Design, loaded: Loaded, at: Sequence[float] | None = None
+    design: Design,
+    loaded: Loaded,
+    at: Sequence[float] | None = None,
+    *,
+    usual: bool = False,
 ) -> str:
     """Return the table and the sentences for one pedal under one load.
 
@@ -79,11 +84,13 @@ def effort_text(
     loaded : Loaded
     at : sequence of float, optional
         The rows, mm of pad; left out, round places and those where a force jumps.
+    usual : bool
+        Nobody stated the load: what is usual was taken.
     """
     speech, scale = Speech(design.units), SCALES[design.units]
     rows = list(_round_rows(loaded, speech)) if at is None else at
     shown = loaded.columns(rows)
-    lines = [*paragraph(_title(design, loaded, scale), 0), ""]
+    lines = [*paragraph(_title(design, loaded, scale, usual=usual), 0), ""]
     if len(shown["travel"].values):
         lines += [*_table(loaded, shown, speech, scale), ""]
     for name, text in told(loaded, speech, scale):
@@ -91,11 +98,12 @@ def effort_text(
     return "\n".join(lines) + "\n"
 
 
-def _title(design: Design, loaded: Loaded, scale: Scale) -> str:
+def _title(design: Design, loaded: Loaded, scale: Scale, *, usual: bool) -> str:
     own, name = tidy(design.title), loaded.rest.pedal.name
     title = f"{own}: {name}" if own else name
     unit = f"Forces in {scale.force[0]}, lengths in {Speech(design.units).name}"
-    return f"{title}. {stated_text(loaded, scale)}. {unit}"
+    taken = " (no load was stated: --foot says another)" if usual else ""
+    return f"{title}. {stated_text(loaded, scale)}{taken}. {unit}"
 
 
 def stated_text(loaded: Loaded, scale: Scale) -> str:
@@ -133,6 +141,9 @@ def _round_rows(loaded: Loaded, speech: Speech) -> Iterator[float]:
     inner = np.arange(step, whole - 0.4 * step, step).tolist()
     kept = [x for x in inner if all(abs(x - e) > 0.02 * whole for e in events)]
     rows = {0.0, *kept, *(e + AFTER for e in events), whole}
+    if loaded.full is not None:
+        whole = loaded.full
+        rows.add(whole)
     yield from sorted(row for row in rows if row <= whole)
 
 
@@ -177,6 +188,8 @@ def _note(loaded: Loaded, x: float) -> str:
 def mark_text(what: str, part: str) -> str:
     """Return a mark in words: "spring 1 goes slack", "gap closed"."""
     kind, _, number = part.partition(".")
+    if what == "cylinder full":
+        return FULL
     if kind != "spring":
         return what
     return f"spring {number} {STATES[what]}"
@@ -190,7 +203,9 @@ def told(loaded: Loaded, speech: Speech, scale: Scale) -> Iterator[tuple[str, st
     if loaded.limit is not None:
         where = speech.short(loaded.limit.travel, speech.coarse)
         yield "LIMIT", f"{loaded.limit.kind} after {where} of pad: {loaded.limit.why}."
-    fine = loaded.columns(np.linspace(0.0, loaded.travel, FINE).tolist())
+    if loaded.full is not None:
+        yield "End", _end(loaded.full, speech)
+    fine = loaded.columns(np.linspace(0.0, loaded.full or loaded.travel, FINE).tolist())
     if not len(fine["travel"].values):
         return
     yield "Foot", _foot(fine, speech, scale)
@@ -213,6 +228,11 @@ def told(loaded: Loaded, speech: Speech, scale: Scale) -> Iterator[tuple[str, st
     if said:
         yield "About", f"{said}: said to be guesses, and the forces rest on them too."
     yield "Mind", CAUTION
+
+
+def _end(full: float, speech: Speech) -> str:
+    at = f"{speech.short(full, speech.coarse)} {speech.units}"
+    return f"the piston is at its end at {at} of pad: what follows is metal on metal."
 
 
 def guess_count(loaded: Loaded) -> int:
@@ -265,7 +285,7 @@ def _rubs(loaded: Loaded, fine: Columns) -> str:
     less = abs(there - home) / max(there, home)
     what = {"effort": "the foot's push", "piston_force": "the force on the fluid"}
     more = "less" if home < there else "more"
-    where = "at full travel" if loaded.limit is None else "as far as it goes"
+    where = "as far as it goes" if _is_short(loaded) else "at full travel"
     return (
         f"{where} {what.get(column, 'the force at the end')} is {100 * less:.1f} "
         f"% {more} on the way home."
@@ -294,11 +314,16 @@ def _greatest(
     return f"{size} {what} at most{way}, at {where} of pad."
 
 
+def _is_short(loaded: Loaded) -> bool:
+    """Return True where the table ends before full travel."""
+    return loaded.limit is not None or loaded.full is not None
+
+
 def _spring(loaded: Loaded, n: int, fine: Columns, scale: Scale) -> str:
     name = next(column for column in fine if column.startswith(f"spring_{n}_"))
     series, kind = fine[name], loaded.rest.pedal.springs[n - 1].kind
     first, last = (_size(series, i, scale) for i in (0, -1))
-    full = "at full" if loaded.limit is None else "as far as it goes"
+    full = "as far as it goes" if _is_short(loaded) else "at full"
     text = f"{n} ({kind}) {first} at rest, {last} {full}"
     mine = [m for m in loaded.marks if m.part == f"spring.{n}"]
     return f"{text}{''.join(f'; {mark_text(m.what, m.part)}' for m in mine)}."

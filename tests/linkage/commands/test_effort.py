@@ -11,6 +11,9 @@ import pytest
 from click.testing import CliRunner, Result
 
 from linkage.commands import footwell
+from linkage.loading import load_text
+from linkage.sweeping import sweep
+from linkage.templates import TEMPLATES
 from tests.documents import ROOT, blocks
 
 BRAKE = ROOT / "examples" / "brake-hanging.toml"
@@ -255,3 +258,44 @@ def test_the_readme_s_springs_and_friction_can_be_read(tmp_path: Path) -> None:
     said = effort(str(file), "--pressure", "7 MPa").stdout
     assert re.search(r"% less on the way home", said)
     assert "along the leg" in said
+
+
+SHORT = TEMPLATES["hanging-brake"].text.replace(
+    'stroke    = "1.1 in"', "stroke    = 24"
+)
+
+
+def test_the_pressure_stops_where_the_piston_is_at_its_end(tmp_path: Path) -> None:
+    file = tmp_path / "b.toml"
+    file.write_text(SHORT, encoding="utf-8")
+    end = sweep(load_text(SHORT), "brake").ends[0]
+    assert end.what == "cylinder full"
+    runner = CliRunner()
+    told = runner.invoke(footwell, ["effort", str(file)])
+    assert told.exit_code == 0  # an end, and no limit
+    assert f"the piston is at its end at {end.travel:.1f} mm of pad" in told.stdout
+    assert "metal on metal" in told.stdout
+    rows = re.findall(r"^ +(\d+\.\d) .*$", told.stdout, re.MULTILINE)
+    assert rows[-1] == f"{end.travel:.1f}"
+    assert "piston at its end\n" in told.stdout
+    assert "the piston is at its end" in told.stderr
+    said = runner.invoke(
+        footwell, ["effort", str(file), "--json", "--positions", "101"]
+    )
+    document = json.loads(said.stdout)
+    travels = document["columns"]["travel"]["values"]
+    assert max(travels) <= end.travel < max(travels) + 1.53
+    (mark,) = [m for m in document["marks"] if m["what"] == "cylinder full"]
+    assert mark["travel"] == pytest.approx(end.travel, abs=1e-9)
+    assert document["limit"] is None
+
+
+def test_a_load_that_nobody_stated_is_said_to_be_taken(tmp_path: Path) -> None:
+    file = tmp_path / "b.toml"
+    file.write_text(TEMPLATES["hanging-brake"].text, encoding="utf-8")
+    runner = CliRunner()
+    told = runner.invoke(footwell, ["effort", str(file)]).stdout
+    assert "500 N (112.4 lbf) of foot" in told.splitlines()[0]
+    assert "no load was stated" in " ".join(told.splitlines()[:2])
+    told = runner.invoke(footwell, ["effort", str(file), "--foot", "500 N"]).stdout
+    assert "no load was" not in told
