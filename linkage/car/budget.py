@@ -85,11 +85,19 @@ class Sway(Struct, frozen=True, kw_only=True, eq=False):
         Of the pad with the guess at its low and high end, mm.
     effort : tuple of float
         N, likewise.
+    stop : tuple of float or None
+        The deceleration that the road then lets the brakes do, g0, likewise; None
+        without a car.
+    lock : tuple of (float or None) or None
+        The deceleration at which the first axle locks, g0, likewise; None inside where
+        no axle does.
     """
 
     doubt: Doubt
     travel: tuple[float, float]
     effort: tuple[float, float]
+    stop: tuple[float, float] | None = None
+    lock: tuple[float | None, float | None] | None = None
 
     @property
     def travelled(self) -> float:
@@ -101,16 +109,37 @@ class Sway(Struct, frozen=True, kw_only=True, eq=False):
         """Return how much of the effort rests on it, N."""
         return abs(self.effort[1] - self.effort[0])
 
+    @property
+    def slowed(self) -> float:
+        """Return how much of the deceleration rests on it, g0."""
+        return 0.0 if self.stop is None else abs(self.stop[1] - self.stop[0])
+
+    @property
+    def locked(self) -> float:
+        """Return how much of the first lock's deceleration rests on it, g0."""
+        low, high = self.lock or (None, None)
+        return 0.0 if low is None or high is None else abs(high - low)
+
+
+class _End(Struct, frozen=True, kw_only=True, eq=False):
+    """What the rod and the car do with a guess at one end of its range."""
+
+    moved: float
+    rod: float
+    stop: float | None = None
+    lock: float | None = None
+
 
 def sways(rig: Rig, level: float) -> tuple[Sway, ...]:
-    """Return what each guess sways, the one with most travel first.
+    """Return what each guess sways: most travel first, then effort, then locks.
 
     Parameters
     ----------
     rig : Rig
     level : float
         N. With a car in the file its deceleration there is kept, on endless grip: the
-        same stop with other numbers. Without one the level itself is.
+        same stop with other numbers; what the grip makes of it is told beside it.
+        Without one the level itself is.
     """
     doubts = list(rig.doubts.values())
     if not doubts:
@@ -118,33 +147,57 @@ def sways(rig: Rig, level: float) -> tuple[Sway, ...]:
     force = None if rig.road is None else sum(rig.road.brakes(rig.driven, level))
     z = None if rig.road is None else force / rig.road.vehicle.weight
     tried = [(each.path, end) for each in doubts for end in (each.low, each.high)]
-    rods = [_again(rig, {path: end}, level, z) for path, end in tried]
-    moved, forces = (np.array(column) for column in zip(*rods, strict=True))
-    felt = rig.felt(moved, forces)
+    ends = [_again(rig, {path: end}, level, z) for path, end in tried]
+    felt = rig.felt(
+        *(np.array([getattr(e, k) for e in ends]) for k in ("moved", "rod"))
+    )
     travel, effort = felt.travel.reshape(-1, 2), felt.effort.reshape(-1, 2)
+    pairs = zip(ends[::2], ends[1::2], strict=True)
     found = [
-        Sway(doubt=doubt, travel=tuple(x.tolist()), effort=tuple(f.tolist()))
-        for doubt, x, f in zip(doubts, travel, effort, strict=True)
+        _sway(doubt, pair, x.tolist(), f.tolist())
+        for doubt, pair, x, f in zip(doubts, pairs, travel, effort, strict=True)
     ]
-    return tuple(sorted(found, key=lambda s: (-s.travelled, -s.pushed, s.doubt.path)))
+    return tuple(sorted(found, key=_rank))
 
 
-def _again(
-    rig: Rig, values: Mapping[str, Any], level: float, z: float | None
-) -> tuple[float, float]:
-    """Return what the rod moves and takes with other numbers."""
+def _rank(sway: Sway) -> tuple[float, float, float, str]:
+    gripped = max(sway.locked, sway.slowed)
+    return -sway.travelled, -sway.pushed, -gripped, sway.doubt.path
+
+
+def _sway(
+    doubt: Doubt, ends: tuple[_End, _End], travel: list[float], effort: list[float]
+) -> Sway:
+    low, high = ends
+    return Sway(
+        doubt=doubt,
+        travel=(travel[0], travel[1]),
+        effort=(effort[0], effort[1]),
+        stop=None if low.stop is None or high.stop is None else (low.stop, high.stop),
+        lock=None if low.stop is None else (low.lock, high.lock),
+    )
+
+
+def _again(rig: Rig, values: Mapping[str, Any], level: float, z: float | None) -> _End:
+    """Return what rod and car do with other numbers."""
     ledger = Ledger(rig.rest.places.moved(values))
     driven = piston_of(ledger, rig.rest.pedal)
     if isinstance(rig.driven, Piston):
         driven = replace(driven, dead=rig.driven.dead, lost=rig.driven.lost)
     vehicle = rig.rest.places.design.vehicle
+    road = None
     if vehicle is not None and z is not None:
         road = Road(
             vehicle=vehicle_of(ledger, vehicle), tyres=tyres_of(ledger, vehicle)
         )
         level = float(road.level_for(driven, z, endless=True))
     fluid = pressed(driven, np.array([level]))
-    return float(fluid.moved[0]), float(fluid.rod[0])
+    moved, rod = float(fluid.moved[0]), float(fluid.rod[0])
+    if road is None:
+        return _End(moved=moved, rod=rod)
+    lock = next((each.z for each in road.locks(driven)), None)
+    stop = float(road.braked(driven, level).z)
+    return _End(moved=moved, rod=rod, stop=stop, lock=lock)
 
 
 def measured_first(found: Sequence[Sway], share: float = 0.05) -> Iterator[Sway]:

@@ -2,7 +2,8 @@
 
 from typing import Any
 
-from linkage.car.asking import Answer
+from linkage.car.asking import Answer, Locking
+from linkage.car.budget import Row, Sway
 from linkage.car.pistons import Piston
 
 CAUTION = (
@@ -14,62 +15,78 @@ UNITS = {"foot": "N", "pressure": "MPa", "deceleration": "g0"}
 
 def answer_document(answer: Answer) -> dict[str, Any]:
     """Return the JSON document; null where there is no value."""
-    state, rig = answer.state, answer.rig
     return {
-        "pedal": rig.rest.pedal.name,
-        "stated": {
-            "what": answer.of,
-            "size": answer.size,
-            "unit": UNITS[answer.of],
-            "booster": _booster(answer),
-            "lost": _lost(answer),
-        },
+        "pedal": answer.rig.rest.pedal.name,
+        "stated": _stated(answer),
         "missed": answer.missed or None,
-        "effort": state.foot.effort[0],
-        "travel": state.foot.travel[0],
-        "travel_left": rig.travel - state.foot.travel[0],
-        "stroke_left": _finite(float(state.fluid.left[0])),
-        "rod_force": state.fluid.rod[0],
-        "pressure": {name: p[0] for name, p in state.fluid.pressures.items()},
+        **_pressed(answer),
+        "car": _car(answer),
+        "budget": [_row(row) for row in answer.rows],
+        "locks": [_locking(each) for each in answer.locks],
+        "vacuum_after_stops": list(answer.vacuums) or None,
+        "guesses": [_guess(sway) for sway in answer.sways],
+        "caution": CAUTION,
+    }
+
+
+def _stated(answer: Answer) -> dict[str, Any]:
+    return {
+        "what": answer.of,
+        "size": answer.size,
+        "unit": UNITS[answer.of],
+        "booster": _booster(answer),
+        "lost": _lost(answer),
+    }
+
+
+def _pressed(answer: Answer) -> dict[str, Any]:
+    """Return what foot and fluid do."""
+    foot, fluid, rig = answer.state.foot, answer.state.fluid, answer.rig
+    return {
+        "effort": foot.effort[0],
+        "travel": foot.travel[0],
+        "travel_left": rig.travel - foot.travel[0],
+        "stroke_left": _finite(float(fluid.left[0])),
+        "rod_force": fluid.rod[0],
+        "pressure": {name: p[0] for name, p in fluid.pressures.items()},
         "wheel_pressure": {
-            line.name: line.valve.out(state.fluid.pressures[line.name])[0]
+            line.name: line.valve.out(fluid.pressures[line.name])[0]
             for line in rig.driven.lines
         },
-        "car": _car(answer),
-        "budget": [
-            {
-                "cause": row.cause,
-                "circuit": row.circuit or None,
-                "volume": row.volume,
-                "rod": row.moved,
-                "pad": row.pad,
-            }
-            for row in answer.rows
-        ],
-        "locks": [
-            {
-                "axle": each.lock.axle,
-                "deceleration": each.lock.z,
-                "effort": each.effort,
-                "travel": each.travel,
-            }
-            for each in answer.locks
-        ],
-        "vacuum_after_stops": list(answer.vacuums) or None,
-        "guesses": [
-            {
-                "path": sway.doubt.path,
-                "taken": sway.doubt.nominal,
-                "low": sway.doubt.low,
-                "high": sway.doubt.high,
-                "said": sway.doubt.text or None,
-                "source": sway.doubt.source or None,
-                "travel": list(sway.travel),
-                "effort": list(sway.effort),
-            }
-            for sway in answer.sways
-        ],
-        "caution": CAUTION,
+    }
+
+
+def _row(row: Row) -> dict[str, Any]:
+    return {
+        "cause": row.cause,
+        "circuit": row.circuit or None,
+        "volume": row.volume,
+        "rod": row.moved,
+        "pad": row.pad,
+    }
+
+
+def _locking(each: Locking) -> dict[str, Any]:
+    return {
+        "axle": each.lock.axle,
+        "deceleration": each.lock.z,
+        "effort": each.effort,
+        "travel": each.travel,
+    }
+
+
+def _guess(sway: Sway) -> dict[str, Any]:
+    return {
+        "path": sway.doubt.path,
+        "taken": sway.doubt.nominal,
+        "low": sway.doubt.low,
+        "high": sway.doubt.high,
+        "said": sway.doubt.text or None,
+        "source": sway.doubt.source or None,
+        "travel": list(sway.travel),
+        "effort": list(sway.effort),
+        "deceleration": None if sway.stop is None else list(sway.stop),
+        "lock": None if sway.lock is None else list(sway.lock),
     }
 
 

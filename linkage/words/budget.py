@@ -17,8 +17,8 @@ from linkage.words.speech import Speech, paragraph, sentence, table, tidy
 
 #: Guesses told at most, and the share of the greatest sway that is worth telling.
 MOST, WORTH = 5, 0.1
-#: What is called no change: mm of pad, N of foot.
-NO_TRAVEL, NO_EFFORT = 0.5, 2.0
+#: What is called no change: mm of pad, N of foot, g0.
+NO_TRAVEL, NO_EFFORT, NO_LOCK = 0.5, 2.0, 0.01
 
 
 def budget_text(design: Design, answer: Answer) -> str:
@@ -206,9 +206,24 @@ def _guesses(
                 "over what it may be."
             ),
         )
+    yield from _leaning_lock(design, answer)
     rest = len(answer.sways) - len(worth[:MOST])
     if rest > 0:
         yield "Taken", f"{rest} more guesses that sway less; --json lists them all."
+
+
+def _leaning_lock(design: Design, answer: Answer) -> Iterator[tuple[str, str]]:
+    """Tell what the first lock rests on most, and where the stop itself does."""
+    most = max(answer.sways, key=lambda sway: (sway.locked, sway.slowed))
+    if most.lock is None or most.locked < NO_LOCK:
+        return
+    low, high = sorted(z for z in most.lock if z is not None)
+    name = doubt_name(design, most.doubt.path)
+    said = f"leans most on {name}: the first at {low:.2f} to {high:.2f} g0"
+    if most.stop is not None and most.slowed >= NO_LOCK:
+        low, high = sorted(most.stop)
+        said += f", and this stop at {low:.2f} to {high:.2f} g0"
+    yield "Lock", f"{said} over what it may be."
 
 
 def _sway(design: Design, sway: Sway, speech: Speech) -> str:

@@ -431,14 +431,6 @@ def test_a_fixed_disc_clamps_with_one_side() -> None:
     assert one(cleared) == pytest.approx(wide, rel=1e-12)
 
 
-def test_travel_and_back() -> None:
-    found = rig()
-    level = found.level_of_travel(np.array([20.0, 60.0, 90.0]))
-    assert level[0] == 0.0  # still closing the clearance
-    travel = found.state(level[1:]).foot.travel
-    assert travel == pytest.approx([60.0, 90.0], rel=1e-10)
-
-
 def test_states_of_many_levels_are_those_of_each() -> None:
     found = rig(BOOSTED)
     levels = np.array([0.0, 150.0, 900.0, 2500.0])
@@ -724,6 +716,40 @@ def brentq_level(found: Rig, drag: float) -> float:
         return one(sum(road.brakes(found.driven, level))) - drag
 
     return float(brentq(short, 0.0, 2e4, xtol=1e-10))
+
+
+def test_a_guessed_grip_sways_the_locks_and_the_stop() -> None:
+    """Its pedal stays where it is; locks and stop are those of files with either grip."""
+    text = TEXT.replace("grip = 0.9\n", "")
+    found = rig(text.replace("friction = 0.4, ", ""))
+    assert found.road is not None
+    level = float(found.road.level_for(found.driven, 0.8))
+    pads, grip = sways(found, level)  # the one with effort ahead
+    assert [pads.doubt.path[-8:], grip.doubt.path] == ["friction", "vehicle.grip"]
+    assert grip.travelled == grip.pushed == 0.0
+    assert grip.stop is not None
+    assert grip.lock is not None
+    for size, stop, lock in zip((0.7, 1.0), grip.stop, grip.lock, strict=True):
+        other = rig(
+            TEXT.replace("grip = 0.9", f"grip = {size}").replace("0.4,", "0.38,")
+        )
+        car = other.state(np.array([level])).car
+        assert car is not None
+        assert stop == pytest.approx(one(car.z), rel=1e-9)
+        assert lock == pytest.approx(other.locks()[0].z, rel=1e-9)
+    assert grip.slowed > 0.1
+    assert grip.locked > 0.1
+
+
+def test_without_a_car_no_stop_is_swayed() -> None:
+    start, end = GUESSED.index("[vehicle]"), GUESSED.index("[circuit.front]")
+    for sway in sways(rig(GUESSED[:start] + GUESSED[end:]), rod_of(3.0)):
+        assert (sway.stop, sway.lock, sway.slowed, sway.locked) == (
+            None,
+            None,
+            0.0,
+            0.0,
+        )
 
 
 def test_nothing_guessed_sways_nothing() -> None:
