@@ -7,6 +7,9 @@ from linkage.car.asking import Answer, ask, usual
 from linkage.car.rig import rig_of
 from linkage.faults import FootwellError
 from linkage.loading import load_text
+from linkage.words.budget import told
+from linkage.words.effort import SCALES
+from linkage.words.speech import Speech
 from tests.linkage.car.test_rig import BOOSTED, TEXT, one, rig, rod_of
 
 BARE = TEXT.partition("[vehicle]")[0] + TEXT[TEXT.index("[circuit.front]") :]
@@ -133,3 +136,13 @@ def test_stops_without_an_engine_by_counting_air() -> None:
     assert ask(rig(BOOSTED), "foot", 80.0).vacuums == ()
     dead = rig(BOOSTED.replace('vacuum = "18 inHg"', rooms), dead=True)
     assert ask(dead, "foot", 80.0).vacuums == ()
+
+
+def test_what_the_locks_lean_on_is_told() -> None:
+    """A grip that nobody stated: 0.7 to 1.0 moves the first lock and a stop at 0.8."""
+    found = rig(TEXT.replace("grip = 0.9\n", ""))
+    answer = ask(found, "deceleration", 0.8)
+    design = found.rest.places.design
+    said = dict(told(design, answer, Speech(design.units), SCALES[design.units]))
+    assert said["Lock"].startswith("leans most on vehicle grip: the first at ")
+    assert "and this stop at " in said["Lock"]
