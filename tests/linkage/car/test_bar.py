@@ -5,7 +5,7 @@ from typing import Any
 
 import numpy as np
 import pytest
-from scipy.optimize import brentq, fsolve
+from scipy.optimize import brentq, root
 
 from linkage.car.bar import Bar, swing
 from tests.cases_count import many
@@ -79,7 +79,7 @@ def test_shares_and_tilt_of_a_solved_body() -> None:
     rng = np.random.default_rng(12)
     for _ in range(many(300)):
         plane, push = Plane(rng), rng.uniform(500.0, 3000.0)
-        solved = fsolve(plane.residual, [5.0, 0.0], args=(push,), xtol=1e-13)
+        solved = root(plane.residual, [5.0, 0.0], args=(push,), tol=1e-13).x
         assert plane.residual(solved, push) == pytest.approx([0, 0], abs=1e-6)
         front, rear = (end.real for end in plane.ends(*solved))
         share = plane.piston(0, front) / push
