@@ -1,7 +1,9 @@
 """The drawing: pads carried along their arcs, letters, zoom, refusals, speed."""
 
+import json
 import re
 from itertools import combinations
+from math import dist
 
 import pytest
 from click.testing import CliRunner
@@ -13,6 +15,12 @@ from tests.browser.hand import drag_on
 from tests.browser.opened import EXAMPLES
 
 pytestmark = [pytest.mark.viewer, pytest.mark.xdist_group(__name__)]
+#: Pixels; the height of a number on the drawing, and some.
+HEIGHT = 17.0
+SPOTS = """(layer, ticks) => Object.fromEntries(ticks.map(([text, x, z]) => {
+  const { x: px, y: py } = new DOMPoint(x, -z).matrixTransform(layer.getScreenCTM());
+  return [text, [px, py]];
+}))"""
 Box = tuple[float, float, float, float]
 NAMES = sorted(file.stem for file in EXAMPLES.glob("*.toml"))
 PHONE = {"viewport": {"width": 390, "height": 844}}
@@ -78,6 +86,24 @@ def test_a_typed_place_is_shown_as_the_command_line_says(opened: Open) -> None:
     brake.page.mouse.up()
     expect(brake.page.locator("#undo")).to_be_enabled()
     expect(figures.first).to_have_text("77.3")
+
+
+def test_a_mark_beside_the_slider_is_passed_once_the_pad_has_gone_on(
+    opened: Open,
+) -> None:
+    page = opened().page
+    met, number = (
+        page.locator(".travel .met"),
+        page.get_by_label("brake travel, number"),
+    )
+    expect(page.locator(".letter.mark").first).to_be_visible()
+    marks = page.locator(".letter.mark").all_text_contents()
+    (mark,) = (each for each in marks if each.startswith("rod square at"))
+    at = float(mark.rpartition(" ")[2])
+    for on, told in ((0.5, mark), (20.0, f"passed: {mark}")):
+        number.fill(str(at + on))
+        number.press("Enter")
+        expect(met).to_have_text(told)
 
 
 def test_play_carries_every_pad(opened: Open) -> None:
@@ -177,6 +203,37 @@ def test_no_word_lies_on_another(
     assert not [
         (one, other) for (one, a), (other, b) in combinations(found, 2) if meet(a, b)
     ]
+
+
+@pytest.mark.parametrize("how", [{}, PHONE], ids=["desk", "phone"])
+@pytest.mark.parametrize("example", NAMES)
+def test_a_number_of_the_travel_stands_at_its_own_tick(
+    opened: Open, example: str, how: dict[str, object]
+) -> None:
+    """Wherever the pad is: about a letter's height off, and nearest to its own."""
+    page = opened(example, **how).page
+    expect(page.locator(".notes text").first).to_be_visible()
+    state = json.loads(page.locator("#state").text_content() or "")
+    (pedal, *_) = state["state"]["result"]["pedals"]
+    ticks = [
+        tick for i, tick in enumerate(pedal["ticks"]) if tick[0] and i and i % 5 == 0
+    ]
+    number = page.get_by_label(f"{pedal['name']} travel, number")
+    for share in (0.0, 0.5, 1.0):
+        number.fill(str(share * pedal["at"][-1]))
+        number.press("Enter")
+        page.wait_for_timeout(60)
+        at = page.locator("#drawing > .true").evaluate(SPOTS, ticks)
+        for text, box in page.locator(".letter.tick").evaluate_all(ROOM):
+            assert away(at[text], box) <= HEIGHT
+            middle = (box[0] + box[2]) / 2, (box[1] + box[3]) / 2
+            assert min(at, key=lambda each: dist(at[each], middle)) == text
+
+
+def away(spot: tuple[float, float], box: Box) -> float:
+    """Return how far a box is from a place."""
+    x, y = spot
+    return dist(spot, (min(max(x, box[0]), box[2]), min(max(y, box[1]), box[3])))
 
 
 def test_no_word_lies_under_a_grip_when_the_paper_shrinks(opened: Open) -> None:

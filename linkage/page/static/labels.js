@@ -11,6 +11,7 @@ const LINE = 15;
 const RINGS = [14, 24, 38, 56, 80, 110, 150];
 const WAYS = 16;
 const KEEP = 40; // what leaving its old place costs
+const ASIDE = 0.85; // cosine: how little a number strays along its arc
 const HIDDEN = 400; // what it may cost before it is left out
 const pencil = document.createElement("canvas").getContext("2d");
 const widths = new Map();
@@ -34,8 +35,9 @@ function width(line, strong) {
 /**
  * Find a place for each label.
  *
- * labels    [{key, at: [x, y], lines, strong, wish: [dx, dy] | null, most}], first come
- *           first; no further off than most
+ * labels    [{key, at: [x, y], lines, strong, wish: [dx, dy] | null, most, across}], first
+ *           come first; no further off than most, and only to the sides of a line that
+ *           the unit vector across is square to
  * fences    boxes [x0, y0, x1, y1] that stay free of letters
  * outlines  [[x, y], [x, y], half width] that rather stay free
  * old       Map of key -> candidate number of the last time; it is brought up to date
@@ -75,6 +77,7 @@ function choose(label, taken, outlines, room, had) {
   for (let number = 0; number < RINGS.length * WAYS; number += 1) {
     const ring = RINGS[Math.floor(number / WAYS)];
     if (ring > (label.most ?? ring)) break;
+    if (strays(label, number % WAYS)) continue;
     const changed = had !== undefined && had !== number ? KEEP : 0;
     const least = ring + changed;
     if (best && least >= best.cost) continue;
@@ -91,6 +94,12 @@ function boxAt([x, y], [wide, high], ring, way) {
   const [c, s] = [Math.cos(angle), Math.sin(angle)];
   const middle = [x + c * (ring + wide / 2), y - s * (ring + high / 2)];
   return [middle[0] - wide / 2, middle[1] - high / 2, middle[0] + wide / 2, middle[1] + high / 2];
+}
+
+/** The number of a tick stands beside its own tick, not along the arc at another. */
+function strays({ across }, way) {
+  const angle = (2 * Math.PI * way) / WAYS;
+  return across !== undefined && Math.abs(Math.cos(angle) * across[0] - Math.sin(angle) * across[1]) < ASIDE;
 }
 
 /** A label with a wish pays for turning away from it. */

@@ -3,6 +3,8 @@
 import { placeAlong } from "./pose.js";
 import { colourOf, offsetOf, store, travel } from "./store.js";
 
+const TICK = 14; // pixels from a tick to its number, at most: else it is left out
+
 const SIGNS = { guess: ", a guess", free: ", free", locked: ", locked", tolerance: " \u00b1", choice: ", a choice" };
 
 /** The word of a point's state beside its name; nothing where it is a plain number. */
@@ -72,9 +74,16 @@ function partNames(view, pedal) {
 }
 
 function tickNames(view, pedal) {
-  return pedal.ticks.filter((_, i) => i && i % 5 === 0).map(([text, x, z]) => ({
-    key: `tick ${pedal.name} ${text}`, at: view.at([x, z]), lines: [text], look: `tick ${colourOf(pedal.name)}`, wish: [0, -1], most: 24,
+  const spots = pedal.ticks.map(([, x, z]) => view.at([x, z]));
+  return pedal.ticks.map(([text], i) => [text, i]).filter(([text, i]) => text && i && i % 5 === 0).map(([text, i]) => ({
+    key: `tick ${pedal.name} ${text}`, at: spots[i], across: across(spots[i - 1], spots[i + 1] ?? spots[i]), lines: [text], look: `tick ${colourOf(pedal.name)}`, wish: [0, -1], most: TICK,
   }));
+}
+
+/** The unit vector square to the way from one place to another. */
+function across([ax, ay], [bx, by]) {
+  const size = Math.hypot(bx - ax, by - ay) || 1;
+  return [(by - ay) / size, (ax - bx) / size];
 }
 
 /** Boxes that no letters may enter: handles, grips, the edges' numbers. */
