@@ -27,14 +27,44 @@ _ROUNDS = 8
 _ROOM = 1.5
 
 
+Law = Callable[[Places], float]
+
+
 class Catch(Struct, frozen=True, kw_only=True, eq=False):
-    """Where a point is put, and by what."""
+    """Where a point is put, by what, and how far another place misses that."""
 
     to: complex
     word: str | None = None
+    miss: Callable[[complex], float] | None = None
 
+    def sharing(self, number: Callable[[complex], float], wanted: float) -> complex:
+        """Return where on the curve a number of the point is ``wanted``; nan if nowhere.
 
-Law = Callable[[Places], float]
+        Newton's steps in the plane, from ``to``.
+        """
+        here, miss = self.to, self.miss
+        if miss is None:
+            return complex(math.nan, math.nan)
+
+        def wrong(z: complex) -> complex:
+            return complex(miss(z), number(z) - wanted)
+
+        for _ in range(_ROUNDS):
+            off = wrong(here)
+            ahead, up = (
+                (wrong(here + way) - off) / _STEP for way in (_STEP, 1j * _STEP)
+            )
+            size = (ahead.conjugate() * up).imag
+            if not abs(size) > 0.0:
+                break
+            step = (
+                complex(-(off.conjugate() * up).imag, (off.conjugate() * ahead).imag)
+                / size
+            )
+            here += step
+            if abs(step) < _MET:
+                return here
+        return complex(math.nan, math.nan)
 
 
 def catch(places: Places, name: str, to: complex, near: float) -> Catch:
@@ -51,17 +81,15 @@ def catch(places: Places, name: str, to: complex, near: float) -> Catch:
     near : float
         mm.
     """
-    found = [Catch(to=on, word=word) for on, word in _curves(places, name, to, near)]
+    found = list(_curves(places, name, to, near))
     close = [each for each in found if abs(each.to - to) <= near]
     return min(close, key=lambda each: abs(each.to - to), default=Catch(to=to))
 
 
-def _curves(
-    places: Places, name: str, to: complex, near: float
-) -> Iterator[tuple[complex, str]]:
+def _curves(places: Places, name: str, to: complex, near: float) -> Iterator[Catch]:
     kept = _kept_reach(places, name, to)
     if kept is not None and abs(kept - to) <= 0.5 * near:  # else it is hard to leave
-        yield kept, "reach kept"
+        yield Catch(to=kept, word="reach kept", miss=_off_ring(places, name))
     laws = list(_laws(places, name))
 
     def after(here: complex) -> Places:
@@ -70,12 +98,26 @@ def _curves(
 
     spots = [after(to + way) for way in (0.0, _STEP, 1j * _STEP)]
     for word, law in laws:
-        miss, ahead, up = map(law, spots)
-        slope = complex(ahead - miss, up - miss) / _STEP
-        if abs(slope) * _ROOM * near > abs(miss):
-            on = _meet(lambda z, law=law: law(after(z)), to, slope)  # type: ignore[misc]
+        off, ahead, up = map(law, spots)
+        slope = complex(ahead - off, up - off) / _STEP
+        if abs(slope) * _ROOM * near > abs(off):
+            miss = _missing(law, after)
+            on = _meet(miss, to, slope)
             if on is not None:
-                yield on, word
+                yield Catch(to=on, word=word, miss=miss)
+
+
+def _missing(
+    law: Law, after: Callable[[complex], Places]
+) -> Callable[[complex], float]:
+    return lambda z: law(after(z))
+
+
+def _off_ring(places: Places, name: str) -> Callable[[complex], float]:
+    """Return how much farther from its own pivot a place is than the point is now."""
+    centre = at(places, own_pivot(name) or name)
+    reach = abs(place_of(places, name) - centre)
+    return lambda z: abs(z - centre) - reach
 
 
 def _meet(

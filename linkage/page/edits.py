@@ -160,13 +160,42 @@ def _of_point(
         wrong = "is counted from what has no place now."
         raise _refused(document, name, wrong, "Mend that first.")
     if caught.word is not None:
-        moves = _settled(places, wanted, near, Fineness.EXACT)
-        after = places.moved({move.value.path: move.number for move in moves})
-        if abs(place_of(after, name) - caught.to) <= _CAUGHT:
-            return moves, caught.word
+        plainly = _met(places, name, caught.to)
+        if plainly is not None:
+            round_ones = _rounded(places, name, to, caught, near)
+            met = (_met(places, name, on) for on in round_ones)
+            return next(filter(None, met), plainly), caught.word
         wanted = aims(places, name, to)  # a range keeps it from there
     fineness = Fineness.DRAGGED if near > 0.0 else Fineness.EXACT
     return _settled(places, wanted, near, fineness), None
+
+
+def _met(places: Places, name: str, on: complex) -> list[Move] | None:
+    """Return what puts a point on its curve at ``on``; None where a range forbids it."""
+    moves = _settled(places, aims(places, name, on), 0.0, Fineness.EXACT)
+    after = places.moved({move.value.path: move.number for move in moves})
+    return moves if abs(place_of(after, name) - on) <= _CAUGHT else None
+
+
+def _rounded(
+    places: Places, name: str, to: complex, caught: Catch, near: float
+) -> list[complex]:
+    """Return where on the curve that caught it a point has a round number, nearest first.
+
+    Its other number then follows from the curve, to the finest step.
+    """
+    found = []
+    for i, aim in enumerate(aims(places, name, caught.to)):
+        now = plain(places, aim.value)
+        move = settle(aim, now, near, Fineness.DRAGGED)
+
+        def number(z: complex, i: int = i) -> float:
+            return aims(places, name, z)[i].number
+
+        on = caught.sharing(number, now if move is None else move.number)
+        if abs(on - to) <= near:
+            found.append(on)
+    return sorted(found, key=lambda on: abs(on - to))
 
 
 def _settled(

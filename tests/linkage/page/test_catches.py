@@ -1,10 +1,11 @@
 """What catches a dragged point holds when the pedal is swept, by the motion's own laws."""
 
+import math
 from typing import Any
 
 import pytest
 
-from linkage.page.aims import aims
+from linkage.page.aims import aims, plain
 from linkage.page.catches import catch
 from linkage.page.document import Document
 from linkage.page.edits import apply, numbers
@@ -62,6 +63,33 @@ def test_what_catches_holds(
     ]
     assert min(abs(each - degrees) for each in found) < 0.015
     assert abs(where(after, name) - to) < 3.1
+
+
+@pytest.mark.parametrize(
+    ("file", "name", "word"),
+    [
+        ("brake-hanging", "brake.pivot", "rod square"),
+        ("brake-hanging", "brake.clevis", "rod square"),
+        ("brake-hanging", "brake.clevis", "reach kept"),
+        ("brake-floor", "brake.train.1.output", "rod in line"),
+        ("clutch-cable", "clutch.train.1.ferrule", "cable square"),
+    ],
+)
+def test_what_catches_leaves_one_number_round(file: str, name: str, word: str) -> None:
+    """A curve has one freedom left: a number of the point's own form is in tenths."""
+    document, to, _ = hunted(file, name, word)
+    assert document.opened is not None
+    told = numbers(document, dragged(name, to))
+    before = Places(document.opened)
+    found = aims(before, name, to)
+    now = Places(document.opened, told.values)
+    tenths = [
+        10.0
+        * plain(now, aim.value)
+        * (math.degrees(1.0) if aim.value.unit == "deg" else 1.0)
+        for aim in found
+    ]
+    assert min(abs(each - round(each)) for each in tenths) < 1e-6
 
 
 def test_a_curve_is_met_before_anything_is_rounded() -> None:
