@@ -22,6 +22,7 @@ PLATE = Key(
     positive=True,
     least=1.0,
     most=50.0,
+    usual=(3.0, 16.0),
     says="the thickness of the arm's plate",
     example="plate = 8",
 )

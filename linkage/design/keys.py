@@ -45,6 +45,8 @@ class Key(Struct, frozen=True, kw_only=True, eq=False):
         True where zero and less are faults; ``least`` says otherwise.
     least, most : float or None
         Absurd outside, in internal units.
+    usual : pair of float or None
+        What shops use, internal units: a slip is read that way only.
     words : tuple of str
         The words that ``Form.WORD`` takes.
     table : tuple of Key
@@ -66,6 +68,7 @@ class Key(Struct, frozen=True, kw_only=True, eq=False):
     positive: bool = False
     least: float | None = None
     most: float | None = None
+    usual: tuple[float, float] | None = None
     words: tuple[str, ...] = ()
     table: tuple["Key", ...] = field(default=())
     record: type | None = None

@@ -96,6 +96,8 @@ def _other_unit(value: Value, key: Key) -> tuple[str, str] | None:
     )
     if key.measure is not Measure.LENGTH or not low <= there <= high:
         return None
+    if key.usual and not key.usual[0] <= there <= key.usual[1]:
+        return None
     same = trim(out_of(there, value.unit), 4)
     return (
         f"{value.text} would be {_article(value.text)} {value.text} {value.unit} "
@@ -129,6 +131,13 @@ def _too_far(value: Value, size: float, key: Key) -> tuple[str, str]:
     low, high = (trim(out_of(end, value.unit), 2) for end in _bounds(key))
     unit = "" if value.unit == "1" else f" {value.unit}"
     much = "great" if size > _bounds(key)[1] else "small"
+    for other in (10.0 * size, size / 10.0):
+        if key.usual and key.usual[0] <= other <= key.usual[1]:
+            return (
+                f"{said}{unit} is too {much} for {key.says or key.name}.",
+                f"Is a dot astray? {key.name} = {trim(out_of(other, value.unit), 4)} "
+                "is usual.",
+            )
     return (
         f"{said}{unit} is too {much} for {key.says or key.name}.",
         f"It may be {low} to {high}{unit}. Is a dot, a sign or a unit astray?",

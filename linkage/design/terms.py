@@ -30,6 +30,13 @@ _PARTS = re.compile(
     r"|(?P<decimal>[\d.]+))"
 )
 _COMMA = re.compile(r"(\d+),(\d+)")
+_ASKED = re.compile(rf"(?=.*\?)({PATTERN})\s*\?*\s*([A-Za-z]*)\s*\?*")
+_SPAN = re.compile(
+    r"(\d+(?:\.\d+)?)\s*(?:-|\.\.+)\s*(\d+(?:\.\d+)?)\s*((?:mm|cm|m|in|ft|deg)?)"
+)
+_FEET = re.compile(
+    rf"(\d+)\s*(?:ft|feet|foot|')\.?[\s,-]*({PATTERN})\s*(?:in\.?|inch(?:es)?|\"|'')?"
+)
 _POWER = re.compile(r"[+-]?\d+(?:\.\d+)?[eE][+-]?\d{1,3}(?![\w.])")
 
 
@@ -104,6 +111,8 @@ def spelt_term(text: str, raw: str, measure: Measure) -> Term:
     if not found:
         raise unreadable(raw)
     word = text[found.end() :].strip().rstrip(".")
+    if word.startswith("'") or "?" in word:
+        raise unreadable(raw)
     unit = find_unit(word) if word else None
     if word and unit is None:
         raise _unknown_unit(word, raw, measure)
@@ -133,7 +142,10 @@ def unreadable(raw: str) -> Misread:
     """Return what is said of a text that is no number."""
     shown = raw if len(raw) <= 40 else f"{raw[:40]}..."
     comma, power = _COMMA.search(raw), _POWER.search(plain(raw))
-    if comma:
+    meant = _meant_by(plain(raw).strip())
+    if meant:
+        right = meant
+    elif comma:
         right = f"A decimal needs a dot: {comma[1]}.{comma[2]}."
     elif power:
         right = _in_full(power[0])
@@ -146,6 +158,33 @@ def unreadable(raw: str) -> Misread:
     if re.match(r"(?i)\s*(?:~|approx|ca\b|circa|about)", raw) and right == HOW:
         right = 'A guess is written "about 120".'
     return Misread(f'"{shown}" is not a number I can read.', right)
+
+
+def _meant_by(text: str) -> str:
+    """Return what to write for a guess, a range or feet and inches; "" for others."""
+    asked, span, feet = (form.fullmatch(text) for form in (_ASKED, _SPAN, _FEET))
+    if asked:
+        return f'A guess is written "about {f"{asked[1]} {asked[2]}".strip()}".'
+    if span and Fraction(span[1]) < Fraction(span[2]):
+        return f'A range is written "{f"{span[1]} to {span[2]} {span[3]}".strip()}".'
+    if feet:
+        size = 12 * int(feet[1]) + _exact(feet[2], text)
+        return f'Feet and inches go as inches alone: write "{_mixed(size)} in".'
+    return ""
+
+
+def _mixed(size: Fraction) -> str:
+    """Return inches as a tape has them: "21 1/2", or as a decimal.
+
+    >>> _mixed(Fraction(43, 2)), _mixed(Fraction(24)), _mixed(Fraction("53.3"))
+    ('21 1/2', '24', '53.3')
+    """
+    whole, rest = divmod(size, 1)
+    if not rest:
+        return str(whole)
+    if 64 % rest.denominator:
+        return f"{float(size):.6g}"
+    return f"{whole} {rest}" if whole else str(rest)
 
 
 def _in_full(power: str) -> str:

@@ -127,7 +127,7 @@ def test_other_measures(measure: Measure, raw: Any, inside: float) -> None:
     ("raw", "measure", "says"),
     [
         ("1,5 mm", LENGTH, "A decimal needs a dot: 1.5."),
-        ("5-12 mm", LENGTH, '"5 to 12"'),
+        ("5-12 mm", LENGTH, 'A range is written "5 to 12 mm".'),
         ("1 - 3/8", LENGTH, '"1 3/8"'),
         ("65 to 45", LENGTH, "runs backwards"),
         ("45 to 45", LENGTH, "no room"),

@@ -50,7 +50,7 @@ def told(old: str, new: str) -> list[str]:
         (PIVOT, "[+-120, 545]", "+-120 is no number."),
         (PIVOT, '["~120", 545]', 'A guess is written "about 120".'),
         (PIVOT, '["approx 120", 545]', 'A guess is written "about 120".'),
-        (PIVOT, '["120..130", 545]', 'A range is written "45 to 65", or'),
+        (PIVOT, '["120..130", 545]', 'A range is written "120 to 130".'),
         (PIVOT, '["between 1 and 2", 545]', 'A range is written "45 to 65", or'),
         ("= 120\n", '= "100 to 150, near 130"\n', '"45 to 65 near 50".'),
         (
