@@ -80,13 +80,13 @@ def checks() -> Iterator[Check]:
         name="Holes and metal between them",
         law=_holes,
         why="The process cannot cut them well in this plate.",
-        source="cutting services' pages (read)",
+        source="common practice, no source",
     )
     yield Check(
         name="Cut file",
         law=_file,
         why="A cutting shop would send it back.",
-        source="cutting services' pages (read)",
+        source="common practice, no source",
     )
     for name in (
         "Arm stress at 2000 N, middle, edge, sideways",

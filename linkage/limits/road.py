@@ -1,7 +1,8 @@
 """Limits for a car on the road, each with its source.
 
-"From memory" was not looked up. "Read" was, in the page or book that is named by its
-kind; makers' and magazines' figures disagree with each other, so each may be set anew.
+"From memory" was not looked up. "Read" was, in the published text that is named. What
+no published text says is "common practice, no source": builders disagree on it, so each
+may be set anew.
 """
 
 import math
@@ -10,8 +11,7 @@ from linkage.car.stopping import RULES
 from linkage.limits.bands import Limit
 
 _DEG = math.pi / 180.0
-#: Makers and magazines that no name is given of.
-_MAKER = "a pedal maker's manual (read)"
+_COMMON = "common practice, no source"
 _SQUARE = "own sums: the ratio goes with 1 / sine of the angle at the hole"
 
 ROAD = (
@@ -56,8 +56,8 @@ ROAD = (
         name="pad left",
         least=50.0,
         fail_under=25.0,
-        kind="read",
-        source="questions and answers of the trade (read): 51 without, 25 with booster",
+        kind="common practice",
+        source=f"{_COMMON}: 51 mm without, 25 with booster",
     ),
     Limit(
         name="travel used",
@@ -71,17 +71,21 @@ ROAD = (
         most=60.0,
         fail_over=75.0,
         kind="common practice",
-        source="questions and answers of the trade (read); limits from memory",
+        source=_COMMON,
     ),
     Limit(
         name="lost-circuit pad left",
         least=25.0,
         fail_under=0.0,
-        kind="read",
-        source=_MAKER,
+        kind="common practice",
+        source=_COMMON,
     ),
     Limit(
-        name="stroke out of reach", most=0.0, fail_over=2.0, kind="read", source=_MAKER
+        name="stroke out of reach",
+        most=0.0,
+        fail_over=2.0,
+        kind="common practice",
+        source=_COMMON,
     ),
     Limit(
         name="hard-stop rod angle",
@@ -95,7 +99,7 @@ ROAD = (
         most=5.0 * _DEG,
         fail_over=8.0 * _DEG,
         kind="from memory",
-        source="from memory; why: builders' reports of scored bores (read)",
+        source="from memory",
     ),
     Limit(
         name="crank angle",
@@ -128,8 +132,8 @@ ROAD = (
         most=1.0,
         fail_under=0.0,
         fail_over=1.6,
-        kind="read",
-        source="workshop data and answers of the trade (read)",
+        kind="common practice",
+        source=_COMMON,
     ),
     Limit(
         name="booster gap",
@@ -137,15 +141,15 @@ ROAD = (
         most=0.5,
         fail_under=0.0,
         fail_over=1.6,
-        kind="read",
-        source="workshop data and answers of the trade (read)",
+        kind="common practice",
+        source=_COMMON,
     ),
     Limit(
         name="lock order",
         least=5.0,
         fail_under=0.0,
         kind="common practice",
-        source="brake textbooks: front before rear; the 5 % from memory",
+        source=f"front before rear: {_COMMON}; the 5 % from memory",
     ),
     Limit(
         name="road used",
@@ -158,9 +162,8 @@ ROAD = (
         name="residual on discs",
         most=0.0207,
         fail_over=0.0345,
-        kind="read",
-        source="descriptions of valves (read): 2 psi for discs, never 10; 3 and 5 psi "
-        "from memory",
+        kind="common practice",
+        source=f"{_COMMON}: 2 psi for discs, never 10; 3 and 5 psi from memory",
     ),
     Limit(
         name="cable beyond need",
@@ -168,8 +171,8 @@ ROAD = (
         most=10.0,
         fail_under=0.0,
         fail_over=25.0,
-        kind="read",
-        source="a clutch supplier's bulletin (read); limits from memory",
+        kind="from memory",
+        source="from memory",
     ),
     Limit(
         name="cable left at stop",
@@ -177,7 +180,7 @@ ROAD = (
         most=1.0,
         fail_under=0.0,
         kind="common practice",
-        source="a builder's report (read); numbers from memory",
+        source=f"{_COMMON}; numbers from memory",
     ),
     Limit(
         name="spring margin",
@@ -206,8 +209,8 @@ ROAD = (
         least=-15.0,
         most=15.0,
         fail_over=25.0,
-        kind="read",
-        source="a pedal maker's manual and builders (read), who disagree; mm from memory",
+        kind="common practice",
+        source=f"{_COMMON}, and builders disagree; mm from memory",
     ),
     Limit(
         name="clearance",
@@ -220,7 +223,7 @@ ROAD = (
         name="edge distance",
         least=1.5,
         fail_under=1.2,
-        kind="read",
-        source="cutting services' pages (read); 1.5 for pins, from memory",
+        kind="common practice",
+        source=f"{_COMMON}; 1.5 for pins from memory",
     ),
 )

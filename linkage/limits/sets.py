@@ -8,7 +8,7 @@ from msgspec.structs import replace
 from linkage.design.rule_records import ENDS, Anew, Rules, SetName
 from linkage.limits.bands import Limit
 from linkage.limits.road import ROAD
-from linkage.limits.student import EDITION, STUDENT
+from linkage.limits.student import EDITION, OLDER, STUDENT
 
 
 class RuleSet(Struct, frozen=True, kw_only=True):
@@ -33,7 +33,10 @@ LIMIT_SETS: Mapping[SetName, Mapping[str, Limit]] = {
     "road": {limit.name: limit for limit in ROAD},
     "student": {limit.name: limit for limit in (*ROAD, *STUDENT)},
 }
-EDITIONS: Mapping[SetName, str] = {"road": "", "student": EDITION}
+EDITIONS: Mapping[SetName, str] = {
+    "road": "",
+    "student": f"{EDITION}; wheels locked: {OLDER}",
+}
 
 
 def rule_set(rules: Rules) -> RuleSet:

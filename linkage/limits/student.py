@@ -1,12 +1,12 @@
 """Where the rules of student racing, or the use of such a car, ask for other limits.
 
-The edition is that of `EDITION`; "read" means in it. What is not here is as on the
-road.
+Each says which edition it was read in: that of `EDITION`, or `OLDER` where it was read
+in that one alone. What is not here is as on the road.
 """
 
 from linkage.limits.bands import Limit
 
-EDITION = "FSAE Rules 2026 V1.0"
+EDITION, OLDER = "FSAE Rules 2026 V1.0", "FSAE Rules 2019"
 _RACE = "race use (from memory)"
 
 STUDENT = (
@@ -15,7 +15,7 @@ STUDENT = (
         most=667.0,
         fail_over=900.0,
         kind="from memory",
-        source="ok: half of what one leg can, a parts magazine (read); fail: from memory",
+        source="ok: half of what one leg can; both from memory",
     ),
     Limit(
         name="hard-stop travel",
@@ -31,15 +31,15 @@ STUDENT = (
         least=2.0,
         fail_under=2.0,
         kind="rules",
-        source="able to lock all four wheels: FSAE 2019 T.5.1 (read in that edition)",
+        source=f"able to lock all four wheels: {OLDER} T.5.1 (read in that edition)",
     ),
     Limit(
         name="pad gap",
         least=25.0,
         most=45.0,
         fail_under=15.0,
-        kind="read",
-        source="for heel and toe: an instructor and builders (read); limits from memory",
+        kind="common practice",
+        source="for heel and toe: common practice, no source; limits from memory",
     ),
     Limit(
         name="bulkhead at full",

@@ -99,7 +99,10 @@ def test_student_racing_and_a_limit_of_ones_own(tmp_path: Path) -> None:
     file.write_text(f'{HANGING.read_text()}\n{own}reason = "a stiff cup"\n')
     done = check(file)
     assert done.exit_code == 1
-    assert "Rules: student (FSAE Rules 2026 V1.0), 1 limit of its own." in done.stdout
+    head = (
+        "Rules: student (FSAE Rules 2026 V1.0; wheels locked: FSAE Rules 2019), 1 limit"
+    )
+    assert f"{head} of its own." in " ".join(done.stdout.split())
     assert 'Own limit: rod angle, 0.1 at most. "a stiff cup"' in done.stdout
     said = document(file)
     assert said["rules"]["own"] == [{"limit": "rod angle", "reason": "a stiff cup"}]

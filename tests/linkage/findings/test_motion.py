@@ -1,4 +1,4 @@
-"""Findings of the motion against the trade's worked table and plain trigonometry."""
+"""Findings of the motion against a table worked out apart and plain trigonometry."""
 
 import math
 
@@ -15,8 +15,8 @@ RATIO, RODS, PAST = (
 SQUARE, END, GAP = "Rod to arm while working", "Cylinder's end within reach", "Rod gap"
 
 #: Worked sums: pad 305, crank 50.8, rod 130, 75 mm of pad, the axis halfway up the
-#: hole's arc: ratio at rest and at full, and the rod's angle, as printed (own sums of
-#: the trade's list: no source).
+#: hole's arc: ratio at rest and at full, and the rod's angle, to the digits of a
+#: table (own sums).
 TABLE = [
     (0.0, 6.00, 6.20, 0.3, "ok"),
     (-14.1, 6.18, 6.00, 0.3, "ok"),
@@ -93,7 +93,7 @@ def test_a_rod_at_its_edges(lean: float, verdict: str) -> None:
 
 
 def test_a_rod_that_leans_in_plan_too() -> None:
-    """Side and plan in one budget: the root of both squares (own sums of the trade)."""
+    """Side and plan in one budget: the root of both squares (own sum)."""
     text = pedal(level=-45.0, travel=30.0)
     aside = 130.0 * math.tan(math.radians(4.0))
     plan = text.replace(
@@ -114,7 +114,7 @@ def test_a_rod_that_leans_in_plan_too() -> None:
     ],
 )
 def test_the_gap_at_its_edges(gap: float, verdict: str) -> None:
-    """0.3 to 1.0 mm, borne to 1.6: workshop data and answers of the trade (read)."""
+    """0.3 to 1.0 mm, borne to 1.6: common practice, no source."""
     assert found(pedal(more=f"free_play = {gap}"), GAP).verdict == verdict
 
 
@@ -131,7 +131,7 @@ def stroke_by_hand(travel: float) -> float:
 
 
 def test_the_worked_stroke() -> None:
-    """Square at rest, 75 mm of pad: 12.37 mm of stroke (own sums of the trade's list)."""
+    """Square at rest, 75 mm of pad: 12.37 mm of stroke (own sum)."""
     assert stroke_by_hand(75.0) == pytest.approx(12.37, abs=0.005)
     one = found(pedal(more="stroke = 15"), END)
     assert one.measured is not None

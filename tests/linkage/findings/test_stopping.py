@@ -39,8 +39,8 @@ def ratio_by_hand(travel: float, whole: float = 130.0) -> float:
 
 
 def test_effort_by_hand() -> None:
-    """p = z W / (N a MPa); rod = p x area; foot = rod / ratio. 3/4 in: 285.0229570 mm2
-    (bore table of the check values, exact)."""
+    """p = z W / (N a MPa); rod = p x area; foot = rod / ratio. 3/4 in: pi / 4 x 19.05^2
+    = 285.0229570 mm2 (own sum)."""
     assert pytest.approx(285.0229570, rel=1e-9) == BORE
     found_ = of(brake())
     effort, travel = (
@@ -169,7 +169,7 @@ def test_what_is_missing_is_named() -> None:
     [("2 psi", "ok"), ("3 psi", "ok"), ("4 psi", "caution"), ("10 psi", "fail")],
 )
 def test_a_valve_on_discs(residual: str, verdict: str) -> None:
-    """2 psi for discs, never 10 (descriptions of valves, read)."""
+    """2 psi for discs, never 10 (common practice, no source)."""
     text = brake().replace("[circuit.rear]", f'[circuit.rear]\nresidual = "{residual}"')
     assert found(text, "Residual pressure on discs").verdict == verdict
 

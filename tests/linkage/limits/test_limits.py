@@ -33,6 +33,24 @@ def test_each_says_who_says_so(limit: Limit) -> None:
 
 
 @pytest.mark.parametrize("limit", EVERY, ids=lambda each: each.name)
+def test_a_text_that_was_read_is_named(limit: Limit) -> None:
+    """A reader can look up what is said to be read: a clause, by its number."""
+    if "(read" in limit.source or limit.kind == "read":
+        words = ("CFR", "FMVSS", "EEC", "UN R", "FSAE Rules 20")
+        assert any(word in limit.source for word in words)
+
+
+def test_each_edition_stands_with_its_limit() -> None:
+    edition = rule_set(load_text(f'[rules]\nset = "student"\n{PEDAL}').rules).edition
+    assert edition.startswith(EDITION)
+    for limit in STUDENT:
+        if limit.kind == "rules":
+            assert any(
+                year in limit.source for year in edition.split("; wheels locked: ")
+            )
+
+
+@pytest.mark.parametrize("limit", EVERY, ids=lambda each: each.name)
 def test_each_edge_belongs_to_its_band(limit: Limit) -> None:
     ends = (limit.fail_under, limit.least, limit.most, limit.fail_over)
     assert list(ends) == sorted(ends)
@@ -50,7 +68,7 @@ def test_each_edge_belongs_to_its_band(limit: Limit) -> None:
             assert (at, past) == ("caution", "fail")
 
 
-#: (limit, ok ends, borne ends) as the trade's list of checks has them; N, mm, deg, %.
+#: (limit, ok ends, borne ends); N, mm, deg, %: common practice, no source, but
 #: 400 and 500 N, 80 % and 25 mm are regulations' (FMVSS 135, 49 CFR 570.55, FSAE F.8).
 LISTED = {
     "effort": ((None, 400), (None, 500)),
