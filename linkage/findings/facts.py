@@ -146,9 +146,8 @@ class Facts(Struct, frozen=True, kw_only=True, eq=False):
 
     @property
     def touch(self) -> Clearance | None:
-        """Return what arm or pad touches first on its way."""
+        """Return what arm, pad, rod or shoe touches first on its way."""
         met = [each for each in self.near if each.touch is not None]
-        met = [each for each in met if each.part in ("arm", "pad")]
         return min(met, key=lambda each: each.touch or 0.0, default=None)
 
     @property

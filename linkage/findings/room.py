@@ -13,20 +13,20 @@ from linkage.loads.foot import hip_of
 from linkage.motion.run import move
 from solvers.jet import value
 
-#: What swings: the rod goes where its cylinder is, the shoe where the foot puts it.
-SWINGS = ("arm", "pad")
+#: What a rule about the pedal itself is about: not the rod, nor the driver's shoe.
+OWN = ("arm", "pad")
 
 
 def _least(facts: Facts) -> Clearance | Lack:
-    near = [each for each in facts.near if each.part in SWINGS]
-    if facts.no_arm and not near:
+    """Return the nearest of everything that moves: arm, pad, rod, shoe."""
+    if facts.no_arm and not facts.near:
         return Lack(what=f"its arm cannot be shaped: {facts.no_arm}".rstrip("."))
-    if not near:
+    if not facts.near:
         return Lack(
             what="nothing stands in its way in this file",
             give="floor, bulkhead and [[footwell.fixed]] in [footwell]",
         )
-    return min(near, key=lambda each: each.gap)
+    return min(facts.near, key=lambda each: each.gap)
 
 
 def _clearance(facts: Facts) -> Measured | Lack:
@@ -46,7 +46,7 @@ def _bulkhead(facts: Facts) -> Measured | Lack:
         return Lack(
             what="nothing says where the bulkhead is", give="bulkhead in [footwell]"
         )
-    near = [e for e in facts.near if e.kind == "bulkhead" and e.part in SWINGS]
+    near = [e for e in facts.near if e.kind == "bulkhead" and e.part in OWN]
     if not near:
         return Lack(what="its arm cannot be shaped")
     least = min(near, key=lambda each: each.gap)

@@ -57,7 +57,7 @@ def test_the_document() -> None:
     drags = said["car"]["front_drag"] + said["car"]["rear_drag"]
     assert drags == pytest.approx(0.5 * weight, rel=1e-9)
     assert sum(row["pad"] for row in said["budget"]) == pytest.approx(said["travel"])
-    assert said["travel"] + said["travel_left"] == pytest.approx(140.0)
+    assert said["travel"] + said["travel_left"] == pytest.approx(154.0)
     volumes = sum(row["volume"] or 0.0 for row in said["budget"])
     rods = sum(row["rod"] for row in said["budget"] if row["volume"] is not None)
     assert volumes / rods == pytest.approx(387.9479137, rel=1e-9)  # a 7/8 in bore

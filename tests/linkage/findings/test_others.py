@@ -1,6 +1,7 @@
 """Findings of throttle, clutch, room and arm, against sums by hand."""
 
 import math
+from pathlib import Path
 
 import pytest
 from msgspec.structs import replace
@@ -10,7 +11,7 @@ from linkage.findings.check import finding
 from linkage.findings.facts import facts_of
 from linkage.findings.register import checks_of
 from linkage.limits.sets import rule_set
-from linkage.loading import load
+from linkage.loading import load, load_text
 from tests.documents import ROOT
 from tests.linkage.findings.designs import found, pedal, report
 
@@ -130,6 +131,32 @@ def test_clearance_at_its_edges(gap: float, verdict: str) -> None:
     assert one.verdict == verdict
 
 
+def test_a_shoe_that_nearly_touches_fails() -> None:
+    """A tube of 38 at 22 instead of one of 25 at 14: its face is 14.5 mm nearer."""
+    name = "Clear of what is fixed"
+    for tube in (
+        "back = 14, up = 190, diameter = 25",
+        "back = 22, up = 190, diameter = 38",
+    ):
+        text = THREE.replace("back = 14, up = 190, diameter = 25", tube)
+        by = {each.pedal: each for each in report(text).findings if each.name == name}
+        one = by["brake"].measured
+        assert one is not None
+        assert one.note == "shoe to frame tube"
+        assert by["brake"].verdict == ("ok" if "25" in tube else "fail")
+
+
+def test_what_a_shoe_meets_ends_the_travel() -> None:
+    """A post ahead of the heel, far below arm, pad and rod."""
+    post = '[[footwell.fixed]]\nname = "post"\ncircle = { ahead = 60, down = 480, diameter = 20 }\n'
+    shoe = "[driver]\nshoe = { length = 310, width = 120, sole = 14, height = 66 }\n"
+    design = load_text(pedal(travel=75.0, top=post + shoe))
+    facts = facts_of(design, "brake", rule_set(design.rules))
+    assert facts.touch is not None
+    assert facts.touch.part == "shoe"
+    assert facts.reach < facts.travel
+
+
 def test_student_racing_measures_hip_and_bulkhead() -> None:
     """FSAE Rules 2026 V1.0 F.8 and F.5.6: 25 mm to the bulkhead, 915 to the hip."""
     top = '[rules]\nset = "student"\n[footwell]\nbulkhead = 400\n[driver]\nhip = [{}, -305]\n'
@@ -190,3 +217,15 @@ def test_what_leans_on_a_guess_says_so() -> None:
     assert said == '"about 0.5"'
     assert "Rod gap" in leaning
     assert "Rod past square at rest" not in leaning
+
+
+#: Examples that ask: what `place` answers, and wishes that no layout fits.
+QUESTIONS = ("brake-to-place", "brake-wishes-fight")
+FITTED = [f for f in sorted(EXAMPLES.glob("*.toml")) if f.stem not in QUESTIONS]
+
+
+@pytest.mark.parametrize("file", FITTED, ids=lambda file: file.stem)
+def test_no_example_fails(file: Path) -> None:
+    """An example is a pedal that a builder would fit."""
+    failing = [f.name for f in report(file.read_text()).findings if f.verdict == "fail"]
+    assert failing == []
