@@ -11,11 +11,12 @@ from linkage.design.frees import Group
 from linkage.design.records import Design
 from linkage.loading import load_text
 from linkage.placing.best import Field, hard_rows, improve, inward
-from linkage.placing.judge import Judged, judge, obstacle, standing_of
+from linkage.placing.judge import Judged, judge, judge_one, obstacle, standing_of
 from linkage.placing.layouts import Free, Layouts, layouts
 from linkage.placing.picks import Pick
 from linkage.placing.records import Answer, Touched
-from linkage.placing.rounding import Grid, candidates
+from linkage.placing.rounding import Grid, candidates, in_order
+from linkage.placing.sifting import sifted
 from linkage.placing.wishes import wishes_of
 from solvers.family import distinct, families, free_directions
 from solvers.lm import Landed
@@ -160,7 +161,11 @@ def written(task: Task, field: Field, index: int) -> Matrix:
     if len(found) or not task.problem.size:
         return found
     u = inward(field, index, hard_rows(task.problem))
-    return candidates(grid, rows, bands, won, u, CHANCES)
+    found = candidates(grid, rows, bands, won, u, CHANCES)
+    if len(found):
+        return found
+    anywhere = sifted(grid, task.problem, task.problem.bands, field.u[index])
+    return in_order(grid, rows, bands, won, anywhere)[:CHANCES]
 
 
 def write(task: Task, field: Field, index: int) -> Answer | None:
@@ -191,7 +196,7 @@ def _answer(task: Task, u: Matrix, x: Matrix) -> Answer | None:
         names=task.pick.names,
         exact=exact,
         judged=judged,
-        exactly=_judge_all(task, exact),
+        exactly=_exactly(task, exact, judged),
         free_directions=_free(task.problem, unit),
         touched=_touched(task.problem, x, unit),
         moves=_moves(task.problem.frees, x),
@@ -200,11 +205,16 @@ def _answer(task: Task, u: Matrix, x: Matrix) -> Answer | None:
     )
 
 
-def _judge_all(task: Task, values: dict[str, float]) -> tuple[Judged, ...]:
-    return tuple(
-        each
+def _exactly(
+    task: Task, values: dict[str, float], judged: tuple[Judged, ...]
+) -> tuple[Judged, ...]:
+    """Judge a layout before rounding, at the same places as it was judged written."""
+    rests = {
+        pedal: standing_of(task.design, pedal, values, task.pick.names)
         for pedal in task.group.pedals
-        for each in judge(standing_of(task.design, pedal, values, task.pick.names))
+    }
+    return tuple(
+        judge_one(rests[each.pedal], each.target, each.travel) for each in judged
     )
 
 

@@ -20,6 +20,8 @@ Holds = Callable[[float], bool]
 
 #: A give is named with so much to spare, in units: what it names can be written.
 SPARES = (0.002, 0.01, 0.02, 0.03, 0.045, 0.06, 0.1, 0.25, 1.5)
+#: ... and then as little as this share of it beyond what would not be answered.
+NEAREST = 0.01
 #: Layouts from which a give is looked for.
 STARTS = 12
 #: Of these so many are brought to their very best.
@@ -131,5 +133,20 @@ def least_give(
     give = -float(raised.level.max())
     if not np.isfinite(give):
         return None
-    tries = (give + spare * unit for spare in SPARES)
-    return next((more for more in tries if holds(more)), None)
+    return _nearest(give, unit, holds)
+
+
+def _nearest(give: float, unit: float, holds: Holds) -> float | None:
+    """Return the least give from one on that would be answered, to a share of it."""
+    less = give
+    for spare in SPARES:
+        more = give + spare * unit
+        if holds(more):
+            break
+        less = more
+    else:
+        return None
+    while more - less > NEAREST * more:
+        middle = 0.5 * (less + more)
+        less, more = (less, middle) if holds(middle) else (middle, more)
+    return more

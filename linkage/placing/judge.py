@@ -17,6 +17,8 @@ from linkage.quantities.register import QUANTITIES
 from solvers.jet import value
 
 Array = NDArray[np.float64]
+#: A value, and the travel of the pad at which it is.
+Spot = tuple[float, float]
 
 FINE = 257
 ZOOM = 17
@@ -36,6 +38,8 @@ class Judged(Struct, frozen=True, kw_only=True):
     margin : float
         Distance to unmet in units of ``within`` or its default; below 0 where unmet,
         infinite for ``prefer``.
+    travel : float or None
+        Of the pad, mm, where that value is; None where there is none.
     """
 
     pedal: str
@@ -43,6 +47,7 @@ class Judged(Struct, frozen=True, kw_only=True):
     got: float | None
     met: bool
     margin: float
+    travel: float | None = None
 
 
 def obstacle(rest: PedalRest) -> str | None:
@@ -85,11 +90,14 @@ def judge(rest: PedalRest) -> tuple[Judged, ...]:
     return tuple(judge_one(rest, target) for target in rest.pedal.targets)
 
 
-def judge_one(rest: PedalRest, target: Target) -> Judged:
-    """Judge one target: over a stretch by its refined extremes."""
+def judge_one(rest: PedalRest, target: Target, travel: float | None = None) -> Judged:
+    """Judge one target: over a stretch by its refined extremes, or at a place of it.
+
+    ``travel`` is that place, mm of pad; beyond the stretch its nearer end counts.
+    """
     wish = wish_of(rest.pedal.name, target)
     with np.errstate(divide="ignore", invalid="ignore"):
-        got = _got(rest, wish)
+        got, at = _got(rest, wish, travel) or (None, None)
     margin = -np.inf if got is None else _margin(target, got, size=_by_size(target))
     return Judged(
         pedal=rest.pedal.name,
@@ -97,6 +105,7 @@ def judge_one(rest: PedalRest, target: Target) -> Judged:
         got=got,
         met=got is not None and margin >= -GRACE,
         margin=margin,
+        travel=at,
     )
 
 
@@ -111,7 +120,8 @@ def _margin(target: Target, got: float, *, size: bool) -> float:
     return float(min(size_of - low, high - size_of) / unit)
 
 
-def _got(rest: PedalRest, wish: Wish) -> float | None:
+def _got(rest: PedalRest, wish: Wish, travel: float | None) -> Spot | None:
+    """Return the value that decides, and where it is."""
     target = wish.target
     law = QUANTITIES[target.of].law
 
@@ -123,16 +133,17 @@ def _got(rest: PedalRest, wish: Wish) -> float | None:
     whole = float(np.ravel(value(rest.travel))[0])
     if high > whole * (1.0 + 1e-9):
         return None
-    if target.at.single:
-        found = float(f(np.array([low]))[0])
-        return None if np.isnan(found) else found
+    if target.at.single or travel is not None:
+        at = low if travel is None else float(np.clip(travel, low, high))
+        found = float(f(np.array([at]))[0])
+        return None if np.isnan(found) else (found, at)
     return _decisive(f, low, high, target)
 
 
 def _decisive(
     f: Callable[[Array], Array], low: float, high: float, target: Target
-) -> float | None:
-    """Return the value of a stretch that a target is judged by."""
+) -> Spot | None:
+    """Return the value of a stretch that a target is judged by, and where it is."""
     if QUANTITIES[target.of].farthest:
         return _extreme(f, np.abs, low, high)
     size = _by_size(target)
@@ -148,7 +159,7 @@ def _decisive(
     values = [each for each in found if each is not None]
     if not values:
         return None
-    return min(values, key=lambda got: _margin(target, got, size=size))
+    return min(values, key=lambda spot: _margin(target, spot[0], size=size))
 
 
 def _extreme(
@@ -156,10 +167,10 @@ def _extreme(
     key: Callable[[Array], Array],
     low: float,
     high: float,
-) -> float | None:
-    """Return the value where ``key`` of it is greatest; nan is passed over."""
+) -> Spot | None:
+    """Return the value where ``key`` of it is greatest, and where; nan is passed over."""
     x = np.linspace(low, high, FINE)
-    best: float | None = None
+    best: Spot | None = None
     for _ in range(12):
         y = f(x)
         rank = key(y)
@@ -167,7 +178,7 @@ def _extreme(
         k = int(np.argmax(rank))
         if rank[k] == -np.inf:
             return best
-        best = float(y[k])
+        best = float(y[k]), float(x[k])
         left, right = float(x[max(k - 1, 0)]), float(x[min(k + 1, len(x) - 1)])
         if right - left <= 1e-9 * (high - low):
             break

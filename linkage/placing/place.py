@@ -107,6 +107,8 @@ def _placed(found: list[Scored]) -> Placement:
     moving = any(free.near is not None for free in first.group.frees)
     units = [*soft, *([0.0] if moving else []), 1.0]
     order = ranked([scores for _, _, scores in found], units, len(soft))
+    texts = [found[index][1].text for index in order]
+    order = [i for place, i in enumerate(order) if texts[place] not in texts[:place]]
     task, top, _ = found[order[0]]
     written = np.array([top.values[free.path] for free in task.problem.frees])
     return Placement(

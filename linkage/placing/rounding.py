@@ -86,6 +86,19 @@ class Grid(Struct, frozen=True, kw_only=True, eq=False):
         inside = np.clip(around, free.low, free.high)
         return np.unique([self.written(index, float(each)) for each in inside])
 
+    def between(self, index: int, low: float, high: float) -> Matrix:
+        """Return the written numbers from one number to another, in order."""
+        step = float(self.steps[index])
+        around = np.append(np.arange(low, high, step), high)
+        return np.unique([self.written(index, float(each)) for each in around])
+
+    def coarsest(self, rows: Rows, bands: Bands, u: Matrix) -> NDArray[np.intp]:
+        """Return the coordinates in order, those whose steps are felt most first."""
+        _, j = rows.jacobian(u[None])
+        weight = np.abs(j[0] / bands.unit[:, None]).max(axis=0, initial=0.0)
+        shares = self.steps / np.maximum(self.problem.widths, 1e-12)
+        return np.argsort(-weight * shares, kind="stable")
+
 
 def candidates(
     grid: Grid, rows: Pulled, bands: Bands, won: Bands, u: Matrix, most: int
@@ -123,7 +136,7 @@ def candidates(
     granted, first = _granted(grid.problem, won)
     if first.any() and not granted.met(rows(grid.problem.unit(tries))).any():
         tries = np.vstack([tries, _inwards(grid, rows, granted, first, u)])
-    return _sorted(grid, rows, bands, won, tries)[:most]
+    return in_order(grid, rows, bands, won, tries)[:most]
 
 
 def _granted(problem: Layouts, won: Bands) -> tuple[Bands, NDArray[np.bool_]]:
@@ -164,10 +177,12 @@ def _around(grid: Grid, u: Matrix) -> Matrix:
     return np.vstack(around)
 
 
-def _sorted(
+def in_order(
     grid: Grid, rows: Pulled, bands: Bands, won: Bands, tries: Matrix
 ) -> Matrix:
     """Return the tries that meet, those that fall short of what is won last."""
+    if not len(tries):
+        return tries
     plain = tries[0]
     tries = np.unique(tries, axis=0)
     y = rows(grid.problem.unit(tries))
@@ -194,11 +209,8 @@ def _nearest(ladder: Matrix, wanted: Matrix) -> Matrix:
 def _stepwise(grid: Grid, rows: Pulled, bands: Bands, u: Matrix) -> Matrix:
     """Write one number after another, the coarsest first, the rest following."""
     u = np.array(u)
-    _, j = rows.jacobian(u[None])
-    weight = np.abs(j[0] / bands.unit[:, None]).max(axis=0, initial=0.0)
-    shares = grid.steps / np.maximum(grid.problem.widths, 1e-12)
     held = np.zeros(len(u), bool)
-    for index in np.argsort(-weight * shares, kind="stable"):
+    for index in grid.coarsest(rows, bands, u):
         held[index] = True
         number = float(grid.problem.at(u)[index])
         options = np.repeat(u[None], 3, axis=0)
