@@ -109,14 +109,15 @@ def find(task: Task, effort: Effort) -> Landed:
 
 def best(task: Task, landed: Landed) -> Field | None:
     """Return the best layout of each family; None where none was met."""
-    u = _crowd(landed.u[landed.met])
-    if not len(u):
+    seen = landed.u[landed.met]
+    if not len(seen):
         return None
+    u = _crowd(seen)
     label = families(task.problem, task.problem.bands, u)
     crew = np.concatenate(
         [np.flatnonzero(label == one)[:CREW] for one in range(label.max() + 1)]
     )
-    return improve(task.problem, u[crew], label[crew])
+    return improve(task.problem, u[crew], label[crew], seen)
 
 
 def answers(task: Task, field: Field) -> list[tuple[Answer, tuple[float, ...]]]:
@@ -164,7 +165,8 @@ def written(task: Task, field: Field, index: int) -> Matrix:
     found = candidates(grid, rows, bands, won, u, CHANCES)
     if len(found):
         return found
-    anywhere = sifted(grid, task.problem, task.problem.bands, field.u[index])
+    seen = np.vstack([field.u[index], field.seen])
+    anywhere = sifted(grid, task.problem, task.problem.bands, seen)
     return in_order(grid, rows, bands, won, anywhere)[:CHANCES]
 
 

@@ -43,18 +43,21 @@ class Field(Struct, frozen=True, kw_only=True, eq=False):
     family : ndarray of int, shape (n,)
     scores : tuple of ndarray, shape (n,)
         Each wish and the moves, greater is better.
+    seen : ndarray, shape (m, k)
+        Every met layout that the search has seen, as it was met.
     """
 
     rows: Pulled
     bands: Bands
     u: Matrix
     family: NDArray[np.intp]
+    seen: Matrix
     scores: tuple[Matrix, ...] = ()
 
     def take(self, index: NDArray[np.intp]) -> "Field":
         """Return some of the layouts."""
-        return Field(
-            rows=self.rows,
+        return replace(
+            self,
             bands=self.bands.take(index),
             u=self.u[index],
             family=self.family[index],
@@ -68,7 +71,9 @@ def slack(score: float, unit: float, *, last: bool) -> float:
     return max(share * abs(score), NEXT_TO_NOTHING * unit)
 
 
-def improve(problem: Layouts, u: Matrix, family: NDArray[np.intp]) -> Field:
+def improve(
+    problem: Layouts, u: Matrix, family: NDArray[np.intp], seen: Matrix
+) -> Field:
     """Bring met layouts to their best; one of each family is left.
 
     Parameters
@@ -77,6 +82,8 @@ def improve(problem: Layouts, u: Matrix, family: NDArray[np.intp]) -> Field:
     u : ndarray, shape (n, k)
         Met layouts, several of a family where there are.
     family : ndarray of int, shape (n,)
+    seen : ndarray, shape (m, k)
+        Every met layout of the search.
 
     Returns
     -------
@@ -95,7 +102,7 @@ def improve(problem: Layouts, u: Matrix, family: NDArray[np.intp]) -> Field:
     bands = Bands(
         low=every, high=np.broadcast_to(bands.high, every.shape), unit=bands.unit
     )
-    field = Field(rows=rows, bands=bands, u=u, family=family)
+    field = Field(rows=rows, bands=bands, u=u, family=family, seen=seen)
     soft = [index for index, wish in enumerate(problem.wishes) if wish.soft]
     for index in soft:
         mine = np.append(problem.owner == index, False)

@@ -88,8 +88,8 @@ class Grid(Struct, frozen=True, kw_only=True, eq=False):
 
     def between(self, index: int, low: float, high: float) -> Matrix:
         """Return the written numbers from one number to another, in order."""
-        step = float(self.steps[index])
-        around = np.append(np.arange(low, high, step), high)
+        half = 0.5 * float(self.steps[index])  # whole steps could all fall between two
+        around = np.append(np.arange(low, high, half), high)
         return np.unique([self.written(index, float(each)) for each in around])
 
     def coarsest(self, rows: Rows, bands: Bands, u: Matrix) -> NDArray[np.intp]:

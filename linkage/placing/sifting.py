@@ -1,6 +1,7 @@
-"""Written layouts looked for through the whole of what meets about one layout.
+"""Written layouts looked for through the whole of what meets about met layouts.
 
-How far each coordinate can go is found first. Where few written numbers lie between,
+How far each coordinate goes is found first: as far as one layout can be moved, and as
+far as the others lie, for a layout does not slide along a thin and curved region. Where few written numbers lie between,
 every combination is tried; where many do, layouts are spread over them, and of each one
 number after another is written, the rest following. The last number is the least felt:
 both its neighbours are tried. It knows no order among what it finds.
@@ -46,7 +47,7 @@ class Sieve(Struct, frozen=True, kw_only=True, eq=False):
 
 
 def sifted(grid: Grid, rows: Rows, bands: Bands, u: Matrix) -> Matrix:
-    """Return written layouts that meet, from all that is joined to a met one.
+    """Return written layouts that meet, from all that lies between met ones.
 
     Parameters
     ----------
@@ -54,8 +55,8 @@ def sifted(grid: Grid, rows: Rows, bands: Bands, u: Matrix) -> Matrix:
     rows : Rows
     bands : Bands
         Which every one of them meets.
-    u : ndarray, shape (k,)
-        A met layout in the unit box.
+    u : ndarray, shape (n, k)
+        Met layouts in the unit box; from the first it is told how far they go.
 
     Returns
     -------
@@ -67,17 +68,19 @@ def sifted(grid: Grid, rows: Rows, bands: Bands, u: Matrix) -> Matrix:
     if np.prod([float(len(ladder)) for ladder in ladders]) <= EVERY:
         mesh = np.meshgrid(*ladders, indexing="ij")
         return sieve.met(np.stack([each.ravel() for each in mesh], axis=1))
-    return sieve.met(_combed(sieve, u))
+    return sieve.met(_combed(sieve, u[0]))
 
 
 def _ladders(grid: Grid, u: Matrix) -> tuple[Matrix, ...]:
     """Return the written numbers that each coordinate can have, in order."""
     problem = grid.problem
-    spans = leeway(problem, u)
-    here = problem.at(u)
+    spans = leeway(problem, u[0])
+    x = problem.at(u)
+    lows, highs = x.min(axis=0), x.max(axis=0)
     ladders = []
     for index, free in enumerate(problem.frees):
-        low, high = spans.get(free.path, (float(here[index]), float(here[index])))
+        low, high = spans.get(free.path, (np.inf, -np.inf))
+        low, high = min(low, float(lows[index])), max(high, float(highs[index]))
         more = LEAST * (free.high - free.low) + grid.steps[index]
         ends = max(low - more, free.low), min(high + more, free.high)
         ladders.append(grid.between(index, *ends))

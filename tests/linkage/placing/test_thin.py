@@ -35,6 +35,9 @@ stroke    = "1.1 in"
 free_play = 0.5
 """
 
+#: Numbers of every arm that may be left free.
+FREED = ("pivot.x", "pivot.z", "clevis.x", "clevis.z")
+
 
 def wedge(ratio: float, stroke: float = 27.0, travel: float = 153.0) -> str:
     return (
@@ -70,19 +73,25 @@ def test_a_wedge_that_whole_millimetres_meet(ratio: float) -> None:
         assert (status == "placed") >= holds
 
 
-def thin(rng: np.random.Generator, step: float) -> tuple[str, dict[str, float]]:
+#: So many steps wide is each range, by the number of free values.
+SPANS = {2: 60, 3: 40, 4: 16}
+
+
+def thin(
+    rng: np.random.Generator, step: float, name: str = "direct", size: int = 2
+) -> tuple[str, dict[str, float]]:
     """Plant a written layout in a region some steps wide, one limit active at it."""
-    kind = KINDS["direct"]
+    kind, span = KINDS[name], SPANS[size]
     layout = drawn(kind, rng)
-    keys = rng.choice(["pivot.x", "pivot.z", "clevis.x", "clevis.z"], 2, replace=False)
+    keys = rng.choice([*FREED, *(k for k in kind.numbers if "." in k)], size, False)
     for key in keys:
         layout[key] = round(round(layout[key] / step) * step, 2)
     plain = filled(kind, {key: f"{v}" for key, v in layout.items()})
     ratio, stroke = measured(plain, [("ratio", "60 %"), ("stroke", "full")])
     texts = {key: f"{v}" for key, v in layout.items()}
     for key in keys:
-        low = layout[key] - 60 * step * rng.uniform(0.1, 0.9)
-        texts[key] = f'"{low:.2f} to {low + 60 * step:.2f}"'
+        low = layout[key] - span * step * rng.uniform(0.1, 0.9)
+        texts[key] = f'"{low:.2f} to {low + span * step:.2f}"'
     within = 10.0 ** rng.uniform(-4.0, -2.0)
     off = within * rng.uniform(-0.95, 0.95)
     text = (
@@ -93,12 +102,25 @@ def thin(rng: np.random.Generator, step: float) -> tuple[str, dict[str, float]]:
     return text, {key: layout[key] for key in keys}
 
 
-def test_what_was_planted_in_hundredths_is_placed() -> None:
+@pytest.mark.parametrize("step", [0.01, 0.5, 1.0])
+def test_what_was_planted_in_steps_is_placed(step: float) -> None:
     rng = np.random.default_rng(27)
     for _ in range(many(60)):
-        text, layout = thin(rng, 0.01)
-        assert some_holds(text, 0.01), text
-        assert place(load_text(text)).status == "placed", (text, layout)
+        text, layout = thin(rng, step)
+        assert some_holds(text, step), text
+        mark = None if step == 0.01 else step
+        assert place(load_text(text), mark=mark).status == "placed", (text, layout)
+
+
+@pytest.mark.parametrize("name", ["direct", "pull", "rod", "crank", "two levers"])
+@pytest.mark.parametrize("size", [3, 4])
+def test_a_planted_layout_of_more_values_is_placed(size: int, name: str) -> None:
+    rng = np.random.default_rng(size)
+    for step in (0.5, 1.0):
+        for _ in range(many(10)):
+            text, layout = thin(rng, step, name, size)
+            assert some_holds(text, step), text
+            assert place(load_text(text), mark=step).status == "placed", (text, layout)
 
 
 @pytest.mark.parametrize("mark", [None, 0.5])
