@@ -57,6 +57,7 @@ def _row(design: Design, each: Finding) -> dict[str, Any]:
         "finding": each.name,
         "verdict": each.verdict,
         "value": None if got is None else shown(got.value, unit),
+        "bound": (got.bound or None) if got else None,
         "unit": unit,
         "travel": None if got is None else got.at,
         "limit": None if each.limit is None else _limit(each.limit, unit),

@@ -5,6 +5,7 @@ units.
 """
 
 from collections.abc import Callable, Mapping
+from typing import Literal
 
 from msgspec import Struct
 
@@ -33,6 +34,9 @@ class Lack(Struct, frozen=True, kw_only=True):
 NOT_YET = Lack(what="this program does not work it out yet")
 
 
+Bound = Literal["", "at least", "at most"]
+
+
 class Measured(Struct, frozen=True, kw_only=True):
     """What a check found.
 
@@ -40,6 +44,8 @@ class Measured(Struct, frozen=True, kw_only=True):
     ----------
     value : float or None
         None where it cannot be had at all, which is a fail.
+    bound : {"", "at least", "at most"}
+        Of a value that is no more than known so far.
     at : float or None
         The travel of the pad it belongs to, mm.
     working : str
@@ -55,6 +61,7 @@ class Measured(Struct, frozen=True, kw_only=True):
     """
 
     value: float | None = None
+    bound: Bound = ""
     at: float | None = None
     working: str = ""
     note: str = ""

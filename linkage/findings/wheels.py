@@ -1,11 +1,10 @@
 """Checks of the wheels: which axle locks first, what the road is used for, valves."""
 
-import math
 from collections.abc import Iterator
 
 import numpy as np
 
-from linkage.car.axles import ORDER, order_room
+from linkage.car.axles import ORDER, Lock, order_room
 from linkage.car.rig import UTMOST, Rig
 from linkage.design.brake_records import Circuit
 from linkage.findings.facts import Facts
@@ -20,23 +19,28 @@ def _order(facts: Facts) -> Measured | Lack:
     rig = facts.rig
     if rig is None or rig.road is None:
         return no_rig(facts)
-    locks = rig.locks()
-    if not locks:
-        return Lack(what="no axle locks, however hard it is pressed", give="")
-    first, *others = locks
-    if not others:
-        only = math.inf if first.axle == "front" else -100.0
-        note = f"the {first.axle} alone locks"
-        return Measured(value=min(only, 1000.0), note=note, leans=_road_guesses(rig))
-    room = 100.0 * (others[0].level / first.level - 1.0)
-    sign = 1.0 if first.axle == "front" else -1.0
+    reached = [lock for lock in rig.locks() if lock.level <= rig.top]
+    if not reached:
+        return Lack(what=f"no axle locks on its road: {rig.ends} before that")
+    first, *others = reached
+    last = others[0].level if others else rig.top
+    room = 100.0 * (last / first.level - 1.0)
+    ahead = first.axle == "front"
     return Measured(
-        value=sign * room,
-        working=f"{first.axle} at {first.z:.3f} g0, {others[0].axle} at {others[0].z:.3f} g0: "
-        f"100 ({others[0].level:.0f} / {first.level:.0f} - 1) = {room:.1f} % more push",
-        note=f"{first.axle} first, at {first.z:.2f} g0",
+        value=room if ahead else -room,
+        bound="" if others else "at least" if ahead else "at most",
+        working=f"{first.axle} at {first.z:.3f} g0, {_other(rig, others)}: "
+        f"100 ({last:.0f} / {first.level:.0f} - 1) = {room:.1f} % more push",
+        note=f"{first.axle} {'first' if others else 'alone'}, at {first.z:.2f} g0",
         leans=_road_guesses(rig),
     )
+
+
+def _other(rig: Rig, others: list[Lock]) -> str:
+    """Return where the second axle locks, or what ends before it does."""
+    if others:
+        return f"{others[0].axle} at {others[0].z:.3f} g0"
+    return f"{rig.ends} before the other"
 
 
 def _road_guesses(rig: Rig) -> tuple[str, ...]:

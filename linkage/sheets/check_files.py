@@ -7,7 +7,7 @@ from linkage.sheets.stamp import stamp_of
 
 #: Columns that are taken from the document as they stand there.
 PLAIN = (
-    *("pedal", "finding", "verdict", "value", "unit", "travel"),
+    *("pedal", "finding", "verdict", "value", "bound", "unit", "travel"),
     *("reason", "source", "working", "note"),
 )
 ENDS = ("fail_under", "least", "most", "fail_over")

@@ -163,7 +163,8 @@ def value_text(each: Finding, speech: Speech) -> str:
         return "cannot be had"
     if each.limit is not None and each.limit.name == "past square" and got.value < 0.0:
         return f"{sized(each.measure, -got.value, speech)} short"
-    return sized(each.measure, got.value, speech)
+    said = sized(each.measure, got.value, speech)
+    return f"{got.bound} {said}" if got.bound else said
 
 
 def sized(measure: Measure, x: float, speech: Speech) -> str:
