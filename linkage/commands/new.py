@@ -25,6 +25,12 @@ if TYPE_CHECKING:
 
 CARDS = (".svg", ".pdf", ".png")
 
+#: How a number is typed where it is asked for.
+_TYPED = {
+    "mm": "mm or with its unit (4 5/8 in); about 11",
+    "in": "inches (4 5/8) or with its unit (118 mm); about 7/16",
+}
+
 #: Lengths that nobody needs to type and a tape can check.
 CHECKS = ("pivot to pad", "hole to pad")
 
@@ -37,8 +43,13 @@ CHECKS = ("pivot to pad", "hole to pad")
 @click.option(
     "--paper",
     type=click.Choice(["a4", "letter"]),
-    default="a4",
-    help="The paper of the card.",
+    help="The paper of the card; left out: letter for inches, else A4.",
+)
+@click.option(
+    "--units",
+    type=click.Choice(["mm", "in"]),
+    default="mm",
+    help="What a bare length in the file means.",
 )
 @json_option
 @force_option
@@ -48,7 +59,8 @@ def new(
     target: str | None,
     ask: bool,
     card: str | None,
-    paper: str,
+    paper: str | None,
+    units: str,
     as_json: bool,
     force: bool,
 ) -> int:
@@ -57,7 +69,9 @@ def new(
     It runs as it is. The numbers to measure are marked in it in measuring order;
     --ask asks for them, --card draws them as blanks to take to the car.
     """
-    template = _template(kind)
+    from msgspec.structs import replace
+
+    template = replace(_template(kind), units=units)
     _check(template, target, card, ask=ask)
     if ask and as_json:
         wrong, right = "asks a person, and --json tells a program.", "Leave one out."
@@ -135,7 +149,7 @@ def _asked(template: "Template") -> dict[str, str]:
     """Ask for every number; an empty answer keeps what stands in the file."""
     click.echo(
         f"{template.says[0].upper()}{template.says[1:]}. Pedal on its rest stop.\n"
-        "Type each number in mm or with its unit (4 5/8 in); about 11 for a guess;\n"
+        f"Type each number in {_TYPED[template.units]} for a guess;\n"
         '"3 back" where it says ahead. Enter alone keeps what stands there.\n'
     )
     answers: dict[str, str] = {}
@@ -191,12 +205,14 @@ def _file(target: str, design: "Design") -> "Output":
     return Output(path=Path(target), data=design.text.encode())
 
 
-def _card(template: "Template", card: str, paper: str) -> "Output":
+def _card(template: "Template", card: str, paper: str | None) -> "Output":
     from linkage.sheets.card import card_page
     from linkage.sheets.card_scene import card_blanks, card_scene
     from linkage.sheets.files import drawing_file
+    from linkage.sheets.pattern import usual_paper
     from linkage.templates.answers import answered
 
+    paper = paper or usual_paper(template.units)
     scene = card_scene(template, answered(template, {}))
     page = card_page(scene, card_blanks(template), paper=paper, checks=CHECKS)
     return output(card, drawing_file(page, Path(card).suffix.lower()), scene.stamp)

@@ -78,7 +78,7 @@ def _target(
     prefer: Any = None
     if "prefer" in node.raw:
         prefer = reading.word(node.child("prefer"), ("small", "large"))
-    _check_wish(reading, node, wanted)
+    _check_wish(reading, node, wanted, slip=any(key not in TARGET for key in node.raw))
     if reading.told > before or not any(key in node.raw for key in _WANTED):
         return None
     return _build(reading, node, number, of, place, wanted, prefer, which, between)
@@ -182,13 +182,19 @@ def _put(size: float, value: Value) -> str:
     return bare(with_unit(value, trim(out_of(size, value.unit), 4)))
 
 
-def _check_wish(reading: Reading, node: Node, wanted: dict[str, Value | None]) -> None:
-    """Say which wishes of one target do not go together."""
+def _check_wish(
+    reading: Reading, node: Node, wanted: dict[str, Value | None], *, slip: bool
+) -> None:
+    """Say which wishes of one target do not go together.
+
+    ``slip``: a key that is not known may be the wish that is missing.
+    """
     given = [key for key in _WANTED if key in node.raw]
     low, high = wanted["least"], wanted["most"]
     if not given:
-        wrong = "says nothing of what it should be."
-        reading.fault(node.at, wrong, "Write is, least, most or prefer.")
+        if not slip:
+            wrong = "says nothing of what it should be."
+            reading.fault(node.at, wrong, "Write is, least, most or prefer.")
     elif len(given) > 1 and given != ["least", "most"]:
         wrong = f"{' and '.join(given)} stand in one target."
         right = "Only least and most go together; make two targets of it."

@@ -42,18 +42,26 @@ class Template(Struct, frozen=True, kw_only=True):
         What it is, in a few words.
     asks : tuple of Ask
         In measuring order, numbered from 1.
+    units : str
+        Of its bare lengths: "mm", or "in".
     """
 
     kind: str
     pedal: str
     says: str
     asks: tuple[Ask, ...]
+    units: str = "mm"
 
     @property
     def text(self) -> str:
         """Return the text of the file."""
         file = files("linkage.templates").joinpath(f"{self.kind}.toml")
-        return file.read_text(encoding="utf-8")
+        text = file.read_text(encoding="utf-8")
+        if self.units == "mm":
+            return text
+        from linkage.templates.inch_file import in_inches
+
+        return in_inches(text)
 
 
 def _pivot_and_pad(pedal: str, mark: str) -> tuple[Ask, ...]:

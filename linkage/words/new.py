@@ -15,6 +15,9 @@ _NUMBERS = (
     "nine",
 )
 
+#: A guess, as an example.
+_GUESS = {"mm": "11", "in": "7/16"}
+
 
 def new_text(template: Template, file: str, *, asked: bool = False) -> str:
     """Return what was written, what to measure for it, and what to type next.
@@ -38,7 +41,7 @@ def new_text(template: Template, file: str, *, asked: bool = False) -> str:
             f"To make it yours, change {_NUMBERS[count]} numbers in this order. The file "
             "has the same marks.",
             *_rows(template),
-            'Not to hand? Write "about 11". All the rest can wait.',
+            f'Not to hand? Write "about {_GUESS[template.units]}". All the rest can wait.',
         ]
     lines += [
         "",

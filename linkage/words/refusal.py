@@ -94,6 +94,7 @@ def _refused(placement: Placement) -> Iterator[str]:
 def besides(placement: Placement, speech: Speech) -> Iterator[str]:
     """Say what every answer has to keep beside its targets, where it is a number."""
     yield from _slack_first(placement)
+    yield from _mean_everywhere(placement)
     for name in placement.group.pedals:
         train = placement.design.pedals[name].train
         last = train[-1] if train else None
@@ -120,6 +121,17 @@ def _slack_first(placement: Placement) -> Iterator[str]:
             yield (
                 "Until the cable's slack is taken up there is no ratio: a place before "
                 "that has none, whatever the layout."
+            )
+
+
+def _mean_everywhere(placement: Placement) -> Iterator[str]:
+    """Say how one mean is asked for, where one was wanted at every place."""
+    for clash in (clash for each in placement.conflicts for clash in each.clashes):
+        target = clash.wish.target
+        if target.of == "mean ratio" and target.exact and not target.at.single:
+            yield (
+                f"Line {target.line} wants that mean from rest to each place of the "
+                'way. With at = "full" it is the mean of the whole travel alone.'
             )
 
 

@@ -36,6 +36,19 @@ def test_it_writes_what_runs_and_says_what_to_measure(kind: str) -> None:
     assert swept.exit_code == 0
 
 
+def test_it_speaks_inches_where_it_is_asked_to() -> None:
+    result = run("clutch", "--units", "in", "--ask", "-o", "c.toml", answers="5\n" + "\n" * 8)
+    assert "in inches (4 5/8)" in result.stdout
+    assert "4 5/8, or yours" in result.stdout
+    text = Path("c.toml").read_text(encoding="utf-8")
+    assert 'pivot  = { back = 5, up = "21 1/2" }' in text
+    assert 'units = "in"' in text
+    result = run("clutch", "--units", "in", "-o", "d.toml", "--card", "card.pdf")
+    assert 'Write "about 7/16"' in result.stdout
+    assert "/MediaBox [ 0 0 612 792 ]" in Path("card.pdf").read_text("latin-1")
+    assert run("clutch", "--units", "cm", "-o", "e.toml").exit_code == 2
+
+
 def test_it_never_writes_over_a_file() -> None:
     Path("mine.toml").write_text("mine")
     for more in ([], ["--ask"]):

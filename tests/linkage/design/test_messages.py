@@ -269,6 +269,7 @@ def test_all_faults_at_once_in_file_order() -> None:
         ("free_play = 0.5", "name = 5", 16, "5 stands where text belongs"),
         # targets
         ("is = 24\nwithin = 0.2\n", "", 18, "says nothing of what it should be"),
+        ("is = 24\nwithin = 0.2", "min = 24", 21, "min: is not a key that is known"),
         ("within = 0.2", "least = 3", 22, "is and least stand in one target"),
         ("is = 24", "least = 24", 22, "within goes with is"),
         (

@@ -7,6 +7,7 @@ import pytest
 from linkage.faults import DesignError
 from linkage.loading import load_text
 from linkage.placing.place import place
+from linkage.templates import TEMPLATES
 from linkage.words.place import placement_text
 from linkage.words.show import show_text
 from linkage.words.show_document import show_document
@@ -159,3 +160,12 @@ def test_a_distance_to_another_pedal_says_where_that_one_is() -> None:
     for point, said in (("clutch.pad", True), ("clevis", False)):
         shown = show_text(load_text(text.replace("POINT", point)), "brake")
         assert ("clutch is at rest." in " ".join(shown.split())) is said
+
+
+def test_a_mean_that_is_wanted_everywhere_is_told_apart() -> None:
+    text = TEMPLATES["hanging-brake"].text.replace("up = 546", 'up = "500 to 600"')
+    for at, told in (("", True), ('at = "full"\n', False)):
+        wish = f'[[pedal.brake.target]]\nof = "mean ratio"\n{at}is = 9\n'
+        said = placement_text(place(load_text(text + wish)))
+        assert "cannot be had" in said
+        assert ('With at = "full" it is the' in said) == told
