@@ -37,7 +37,9 @@ def test_it_writes_what_runs_and_says_what_to_measure(kind: str) -> None:
 
 
 def test_it_speaks_inches_where_it_is_asked_to() -> None:
-    result = run("clutch", "--units", "in", "--ask", "-o", "c.toml", answers="5\n" + "\n" * 8)
+    result = run(
+        "clutch", "--units", "in", "--ask", "-o", "c.toml", answers="5\n" + "\n" * 8
+    )
     assert "in inches (4 5/8)" in result.stdout
     assert "4 5/8, or yours" in result.stdout
     text = Path("c.toml").read_text(encoding="utf-8")

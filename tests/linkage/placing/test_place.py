@@ -1,5 +1,6 @@
 """Planted questions are answered, and the answers are held against sweeps."""
 
+import contextlib
 import re
 
 import numpy as np
@@ -94,6 +95,28 @@ def test_planted_questions_are_answered(name: str) -> None:
         assert placement.status == "placed", planted.text
         for answer in placement.answers:
             assert_answers(planted, placement, answer)
+
+
+@pytest.mark.parametrize("name", KINDS)
+def test_wide_ranges_and_tight_targets_are_answered(name: str) -> None:
+    """Ranges of 40 to 120 mm, up to seven targets met to a tenth of the usual."""
+    for seed in range(many(10)):
+        planted = wide(name, np.random.default_rng([1, seed, len(name)]))
+        placement = place(read(planted))
+        assert placement.status == "placed", planted.text
+        assert_answers(planted, placement, placement.answers[0])
+
+
+def wide(name: str, rng: np.random.Generator) -> Planted:
+    """Draw until the ranges are such as a file may have."""
+    while True:
+        free, wants = int(rng.integers(5, 9)), int(rng.integers(3, 8))
+        planted = plant(
+            name, rng, free=free, wants=wants, width=(40.0, 120.0), tight=0.1
+        )
+        with contextlib.suppress(DesignError):
+            read(planted)
+            return planted
 
 
 def test_the_same_seed_gives_the_same_answer() -> None:
