@@ -43,7 +43,7 @@ def first_zero(f: Function, low: float, high: float) -> float | None:
 
 
 def first_fall(
-    f: Function, x: NDArray[np.float64], y: NDArray[np.float64]
+    f: Function, x: NDArray[np.float64], y: NDArray[np.float64], close: float = 0.0
 ) -> float | None:
     """Return what `first_zero` does, from a look that was taken already.
 
@@ -53,16 +53,18 @@ def first_fall(
         As there.
     x, y : ndarray
         Rising places, and ``f`` at them; dips are found as finely as they lie.
+    close : float
+        How near to the zero is near enough; 0: the next number to it.
     """
     gone = ~(y[1:] > 0.0)
     end = int(np.argmax(gone)) + 1 if gone.any() else len(x) - 1
     for k in _dips(y[: end + 1]):
         bottom = _lowest(f, x[k - 1], x[k + 1])
         if not float(f(np.array([bottom]))[0]) > 0.0:
-            return _zoom(f, float(x[k - 1]), bottom)
+            return _zoom(f, float(x[k - 1]), bottom, close)
     if not gone.any():
         return None
-    return _zoom(f, float(x[end - 1]), float(x[end]), _crossing(x, y, end))
+    return _zoom(f, float(x[end - 1]), float(x[end]), close, _crossing(x, y, end))
 
 
 def _dips(y: NDArray[np.float64]) -> NDArray[np.intp]:
@@ -87,8 +89,10 @@ def _lowest(f: Function, low: float, high: float) -> float:
     return 0.5 * (low + high)
 
 
-def _zoom(f: Function, low: float, high: float, guess: float | None = None) -> float:
-    """Narrow (above 0, not above 0] down to neighbouring numbers."""
+def _zoom(
+    f: Function, low: float, high: float, close: float, guess: float | None = None
+) -> float:
+    """Narrow (above 0, not above 0] down to what is close, or to neighbours."""
     guess = 0.5 * (low + high) if guess is None else guess
     while True:
         x = _around(guess, low, high)
@@ -98,7 +102,7 @@ def _zoom(f: Function, low: float, high: float, guess: float | None = None) -> f
         above[-1] = False
         k = int(np.argmin(above))
         low, high, was = float(x[k - 1]), float(x[k]), high - low
-        if not high - low < 0.5 * was:
+        if high - low <= close or not high - low < 0.5 * was:
             return high
         guess = _crossing(x, y, k)
 

@@ -54,7 +54,7 @@ def find_limit(rest: PedalRest, upto: float, seen: Run | None = None) -> Limit |
         return Limit(kind="cannot assemble", travel=0.0, why=missing)
     first: Limit | None = None
     reach = upto
-    for kind, why, room in _rooms(rest):
+    for kind, why, room in _rooms(rest, seen):
         found = _first_zero(rest, room, reach, seen)
         if found is not None and (first is None or found < first.travel):
             first, reach = Limit(kind=kind, travel=found, why=why), found
@@ -62,7 +62,7 @@ def find_limit(rest: PedalRest, upto: float, seen: Run | None = None) -> Limit |
 
 
 def _first_zero(
-    rest: PedalRest, left: Left, upto: float, seen: Run | None
+    rest: PedalRest, left: Left, upto: float, seen: Run | None, close: float = 0.0
 ) -> float | None:
     """Return the first travel at which something itself runs out.
 
@@ -77,19 +77,19 @@ def _first_zero(
         found = first_zero(f, 0.0, upto)
     else:
         places = np.ravel(seen.travel.v)
-        found = first_fall(f, places, _real(left(seen), places))
+        found = first_fall(f, places, _real(left(seen), places), close)
     if found is None:
         return None
     start, last = f(np.array([0.0, np.nextafter(found, 0.0)]))
     return found if last <= 1e-6 * start else None
 
 
-def _rooms(rest: PedalRest) -> list[tuple[LimitKind, str, Left]]:
+def _rooms(rest: PedalRest, seen: Run | None) -> list[tuple[LimitKind, str, Left]]:
     """Return every margin of a layout as (kind, why, what is left of it in a run)."""
     rooms: list[tuple[LimitKind, str, Left]] = []
     if not rest.parts:
         return rooms
-    for i, step in enumerate(move(rest, np.zeros(1)).steps):
+    for i, step in enumerate(_at_hand(rest, seen).steps):
         for j, margin in enumerate(step.margins):
             rooms.append(
                 (
@@ -100,6 +100,11 @@ def _rooms(rest: PedalRest) -> list[tuple[LimitKind, str, Left]]:
             )
     rooms.append(("dead centre", _turning(rest), _end_rate))
     return rooms
+
+
+def _at_hand(rest: PedalRest, seen: Run | None) -> Run:
+    """Return a run that says what there is to run out: the one at hand, or at rest."""
+    return move(rest, np.zeros(1)) if seen is None else seen
 
 
 def _room(part: int, margin: int, run: Run) -> Any:
@@ -129,24 +134,29 @@ def _real(y: Any, x: Any) -> Any:
 
 
 @np.errstate(divide="ignore", invalid="ignore")  # parts of jets come late
-def find_ends(rest: PedalRest, upto: float, seen: Run | None = None) -> tuple[End, ...]:
+def find_ends(
+    rest: PedalRest, upto: float, seen: Run | None = None, close: float = 0.0
+) -> tuple[End, ...]:
     """Return what is used up in 0 < travel <= ``upto``, in order of travel.
 
-    ``seen`` is what `find_limit` takes it for.
+    ``seen`` is what `find_limit` takes it for; with it, an end may be out by ``close``,
+    mm.
     """
     ends = []
     for index, part in enumerate(rest.pedal.train):
-        for what, left in _stores(rest, index):
-            found = _first_zero(rest, left, upto, seen)
+        for what, left in _stores(rest, index, seen):
+            found = _first_zero(rest, left, upto, seen, close)
             if found is not None:
                 ends.append(End(what=what, part=f"train.{part.number}", travel=found))
     return tuple(sorted(ends, key=lambda end: end.travel))
 
 
-def _stores(rest: PedalRest, index: int) -> list[tuple[EndKind, Left]]:
+def _stores(
+    rest: PedalRest, index: int, seen: Run | None
+) -> list[tuple[EndKind, Left]]:
     part = rest.pedal.train[index]
     stores: list[tuple[EndKind, Left]] = []
-    drawn = move(rest, np.zeros(1)).steps[index].drawn
+    drawn = _at_hand(rest, seen).steps[index].drawn
     if drawn is not None and float(np.max(drawn.slack)) > 0.0:
         stores.append(
             (

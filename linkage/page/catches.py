@@ -40,7 +40,7 @@ class Catch(Struct, frozen=True, kw_only=True, eq=False):
     def sharing(self, number: Callable[[complex], float], wanted: float) -> complex:
         """Return where on the curve a number of the point is ``wanted``; nan if nowhere.
 
-        Newton's steps in the plane, from ``to``.
+        Newton's steps in the plane, by the slopes at ``to``: it is never far.
         """
         here, miss = self.to, self.miss
         if miss is None:
@@ -49,21 +49,17 @@ class Catch(Struct, frozen=True, kw_only=True, eq=False):
         def wrong(z: complex) -> complex:
             return complex(miss(z), number(z) - wanted)
 
+        off = wrong(here)
+        ahead, up = ((wrong(here + way) - off) / _STEP for way in (_STEP, 1j * _STEP))
+        size = (ahead.conjugate() * up).imag
+        if not abs(size) > 0.0:
+            return complex(math.nan, math.nan)
         for _ in range(_ROUNDS):
-            off = wrong(here)
-            ahead, up = (
-                (wrong(here + way) - off) / _STEP for way in (_STEP, 1j * _STEP)
-            )
-            size = (ahead.conjugate() * up).imag
-            if not abs(size) > 0.0:
-                break
-            step = (
-                complex(-(off.conjugate() * up).imag, (off.conjugate() * ahead).imag)
-                / size
-            )
-            here += step
-            if abs(step) < _MET:
+            step = complex(-(off.conjugate() * up).imag, (off.conjugate() * ahead).imag)
+            here += step / size
+            if abs(step / size) < _MET:
                 return here
+            off = wrong(here)
         return complex(math.nan, math.nan)
 
 

@@ -138,8 +138,7 @@ def points(z: Any, count: int) -> list[list[float] | None]:
     """Return the places of a point that may move."""
     flat = np.ravel(value(z))
     each = flat if len(flat) == count else np.broadcast_to(flat, (count,))
-    pairs = np.empty((count, 2))
-    pairs[:, 0], pairs[:, 1] = each.real, each.imag
+    pairs = np.ascontiguousarray(each, complex).view(float).reshape(count, 2)
     rows: list[list[float] | None] = (np.round(pairs, FINE) + 0.0).tolist()
     if np.isfinite(pairs).all():
         return rows

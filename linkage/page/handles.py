@@ -62,14 +62,11 @@ def handles(
         Only the handles that rest on one of these numbers, by path.
     """
     design, speech = places.design, Speech(units)
-    frames, held = frame_numbers(design), _held(places)
     rests = {} if moved is None else _rests(design)
     return [
-        _handle(places, name, frames, held, speech)
-        for name in _names(design)
-        if (moved is None or moved & rests[name])
-        and resolve(places, name) == name
-        and _is_found(places, name)
+        {**told, **_moving(places, name, speech)}
+        for name, told in _told(design).items()
+        if (moved is None or moved & rests[name]) and _is_found(places, name)
     ]
 
 
@@ -94,13 +91,40 @@ def _rests(design: Design) -> dict[str, frozenset[str]]:
     """Return, by handle, the numbers it rests on: those that making it asks for."""
     known = _RESTS.of(design)
     if not known:
-        frames, held = frame_numbers(design), _held(Places(design))
-        for name in _names(design):
+        for name in _told(design):
             watched = _Watched(design)
-            if resolve(watched, name) == name and _is_found(watched, name):
-                _handle(watched, name, frames, held, Speech(design.units))
+            if _is_found(watched, name):
+                _moving(watched, name, Speech(design.units))
             known[name] = frozenset(watched.asked)
     return known
+
+
+_TOLD: Kept[Row] = Kept()
+
+
+def _told(design: Design) -> dict[str, Row]:
+    """Return, by handle, what is told of it that no number moves."""
+    known = _TOLD.of(design)
+    if not known:
+        places, frames = Places(design), frame_numbers(design)
+        held = _held(places)
+        for name in _names(design):
+            if resolve(places, name) == name:
+                known[name] = {
+                    "id": name,
+                    "pedal": None if name.startswith(_SHARED) else _head(name),
+                    "frame": _frame(name, frames),
+                    "label": _label(design, name),
+                    "role": _role(name),
+                    "moves": name not in held,
+                    "why": held.get(name),
+                    "locks": _locks(design, name),
+                }
+    return known
+
+
+def _head(name: str) -> str:
+    return name.partition(".")[0]
 
 
 def _names(design: Design) -> Iterator[str]:
@@ -119,24 +143,14 @@ def _is_found(places: Places, name: str) -> bool:
     return abs(here) < float("inf")
 
 
-def _handle(
-    places: Places,
-    name: str,
-    frames: dict[str, list[int]],
-    held: dict[str, str],
-    speech: Speech,
-) -> Row:
+def _moving(places: Places, name: str, speech: Speech) -> Row:
+    """Return what is told of a handle by the numbers it rests on."""
     here = place_of(places, name)
     found = aims(places, name, here)
-    why = held.get(name)
+    welded = _told(places.design)[name]["why"] == _WELDED
     return {
-        "id": name,
-        "pedal": None if name.startswith(_SHARED) else name.partition(".")[0],
-        "frame": _frame(name, frames),
         "at": pair(here),
-        "label": _label(places.design, name),
-        "role": _role(name),
-        "state": "locked" if why == _WELDED else _state(found),
+        "state": "locked" if welded else _state(found),
         "says": _says(places, name, here, found, speech),
         "values": [aim.value.path for aim in found],
         "box": box(places, name),
@@ -144,9 +158,6 @@ def _handle(
         "ring": ring(places, name),
         "band": band(found),
         "line": _line(places, name, found),
-        "moves": why is None,
-        "why": why,
-        "locks": _locks(places.design, name),
     }
 
 
@@ -154,7 +165,7 @@ def _locks(design: Design, name: str) -> bool:
     """Return True for what can be welded: the file's own, and nothing of it free."""
     if name.startswith(_SHARED) or name.endswith(_FOLLOWING):
         return False
-    if name.partition(".")[0] not in design.pedals:
+    if _head(name) not in design.pedals:
         return True
     return not any(
         isinstance(each, Chosen) or each.kind != "fixed"

@@ -111,7 +111,8 @@ def bind(port: int) -> socket.socket:
     DesignError
         The port cannot be had.
     """
-    listening = socket.socket(socket.AF_INET, socket.SOCK_STREAM)
+    # By its name, for asyncio lets only such send small pieces at once.
+    listening = socket.socket(socket.AF_INET, socket.SOCK_STREAM, socket.IPPROTO_TCP)
     if os.name == "posix":
         listening.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
     try:

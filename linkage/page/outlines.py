@@ -21,8 +21,8 @@ from solvers.plane.pieces import pieces_of
 #: Outlines that are kept, by what they were shaped from.
 MOST = 64
 _KEPT: dict[str, str] = {}
-#: Ways out from a hull, as many as the order of discs on it needs.
-_WAYS = np.exp(2j * np.pi * np.arange(512) / 512)
+#: Ways out from a hull, conjugate, as many as the order of discs on it needs.
+_WAYS = np.exp(-2j * np.pi * np.arange(512) / 512)
 
 Disc = tuple[complex, float]
 Boxes = tuple[tuple[float, float, float], ...]
@@ -90,11 +90,11 @@ def _arc(centre: complex, radius: float, start: float, sweep: float) -> Iterable
 def disc_path(discs: Sequence[Disc]) -> str:
     """Return a band round discs: their convex hull."""
     centres, radii = (np.array(each)[:, None] for each in zip(*discs, strict=True))
-    furthest = ((centres * _WAYS.conj()).real + radii).argmax(axis=0).tolist()
-    order = [furthest[n] for n, k in enumerate(furthest) if k != furthest[n - 1]]
-    order = order or furthest[:1]
-    if len(order) < 2:
-        return circle_path(*discs[order[0]])
+    furthest = ((centres * _WAYS).real + radii).argmax(axis=0)
+    turns = np.flatnonzero(furthest != np.roll(furthest, 1))
+    order = furthest[turns].tolist()
+    if not order:
+        return circle_path(*discs[int(furthest[0])])
     return _band([discs[k] for k in order])
 
 

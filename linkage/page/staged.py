@@ -10,6 +10,7 @@ from typing import Any
 
 import numpy as np
 from msgspec import Struct
+from msgspec.structs import replace
 from numpy.typing import NDArray
 
 from linkage.design.records import Design
@@ -49,6 +50,8 @@ Row = dict[str, Any]
 
 #: A pedal with a limit is drawn up to this share of it: at it, nothing has a value.
 SHORT = 1.0 - 1e-9
+#: mm; how closely ends are found while a hand moves: no digit that is shown sees it.
+CLOSE = 1e-9
 #: mm; places of the travel nearer than this are one.
 SAME = 1e-3
 
@@ -106,7 +109,7 @@ def _stage(
     seen = move(rest, _stops(whole, also)) if quick else None
     limit = find_limit(rest, whole, seen)
     seen = seen if limit is None else None
-    ends = find_ends(rest, whole if limit is None else limit.travel, seen)
+    ends = find_ends(rest, whole if limit is None else limit.travel, seen, CLOSE)
     upto = whole if limit is None else limit.travel * SHORT
     swept = carried(rest, _stops(upto, also), limit, ends, seen)
     run = swept.run if len(swept["travel"]) else _still(rest)
@@ -133,10 +136,9 @@ def stage_pedal(
     speech: Speech,
     *,
     quick: bool,
-    told: bool = True,
     also: float | None = None,
 ) -> Look:
-    """Return a pedal as it is drawn.
+    """Return a pedal as it is drawn, without its table.
 
     Parameters
     ----------
@@ -148,8 +150,6 @@ def stage_pedal(
     quick : bool
         Outlines of arms that are not known yet are drawn plainly, and ends are
         looked for where the places that are drawn show them.
-    told : bool
-        With its table.
     also : float, optional
         A place of the travel, mm, that is drawn and told beside the even ones.
     """
@@ -167,15 +167,16 @@ def stage_pedal(
             "marks": [*_marks(staged, speech)],
             "faults": rows(staged.faults),
         }
-        if told:
-            row["table"] = _table(design, staged, speech)
     return Look(staged=staged, row=row, frames=drawn)
 
 
-def _table(design: Design, staged: Staged, speech: Speech) -> Row:
-    if staged.sweep is None:
-        return {"head": [], "keys": [], "rows": []}
-    return table(design, staged.sweep, speech)
+def tabled(look: Look, speech: Speech) -> Look:
+    """Return a pedal with its table."""
+    swept = look.staged.sweep
+    made: Row = {"head": [], "keys": [], "rows": []}
+    if swept is not None:
+        made = table(look.staged.rest.places.design, swept, speech)
+    return replace(look, row={**look.row, "table": made})
 
 
 def told_of(design: Design, staged: Staged, speech: Speech) -> Row:

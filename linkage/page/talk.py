@@ -14,6 +14,7 @@ from linkage.page.document import Refused
 from linkage.page.live import Found, Live, Placed, Search, Tab
 from linkage.page.session import OnDisk, Stale
 from linkage.page.telling import Look, own_fault
+from linkage.page.view import Preview
 from linkage.page.wire import Message, Unfit, read, rows, spell
 from linkage.page.worker import Stopped, Worker
 
@@ -92,15 +93,20 @@ def _unwritten(error: Exception) -> Iterator[Fault]:
 
 
 async def preview(live: Live, tab: Tab, message: Message) -> None:
-    """Show what would move; nothing changes."""
+    """Show what would move, then what can be told of it; nothing changes."""
     body, session = message.body, live.session
 
-    def work() -> str:
+    def work() -> tuple[Preview, str]:
         moved = session.preview(body["base_rev"], body["changes"])
-        result = live.telling.preview(moved, tab.look, whole=body.get("whole", True))
-        return spell("preview", seq=message.seq, rev=session.rev, result=result)
+        found = live.telling.preview(moved, tab.look)
+        result = {**found.drawn, "caught": moved.caught}
+        return found, spell("preview", seq=message.seq, rev=session.rev, result=result)
 
-    await tab.send(await live.at_desk(work))
+    found, drawn = await live.at_desk(work)
+    await tab.send(drawn)
+    if body.get("whole", True):
+        told = await live.at_desk(found.told)
+        await tab.say("told", seq=message.seq, result=told)
 
 
 async def show(live: Live, tab: Tab, message: Message) -> None:

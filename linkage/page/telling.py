@@ -84,13 +84,9 @@ class Telling:
             "result": result,
         }
 
-    def preview(
-        self, moved: Moved, look: Look, *, whole: bool = True
-    ) -> dict[str, Any]:
+    def preview(self, moved: Moved, look: Look) -> view.Preview:
         """Return what moves while a point is dragged."""
-        document = self.session.document
-        found = view.preview(document, moved.values, whole=whole, **look.seen)
-        return {**found, "caught": moved.caught}
+        return view.preview(self.session.document, moved.values, **look.seen)
 
     def _drawing(self, document: Document, look: Look) -> Drawn:
         """Return what is drawn, or that the program cannot draw it."""

@@ -1,7 +1,8 @@
 """What the page draws of a design, as plain dicts ready for JSON.
 
 `state` tells everything; `preview` tells what moves while a number is dragged, from
-numbers put in place of the file's, without reading anything again. Each pedal is swept
+numbers put in place of the file's, without reading anything again: what is drawn at
+once, tables and curves behind it. Each pedal is swept
 once: its frames, curves, table, ends and sentences come from that one `Sweep`. Numbers
 are mm and deg, but for curves, which are in the shown units; texts are as the command
 line says them.
@@ -9,6 +10,8 @@ line says them.
 
 from collections.abc import Iterable, Iterator, Mapping
 from typing import Any, Literal
+
+from msgspec import Struct
 
 from linkage.design.quantity_names import BETWEEN, NAMES
 from linkage.design.records import Design
@@ -23,6 +26,7 @@ from linkage.page.staged import (
     lengths_of,
     nearest_of,
     stage_pedal,
+    tabled,
     told_of,
 )
 from linkage.page.surroundings import (
@@ -71,9 +75,10 @@ def state(
     speech = Speech(units or design.units)
     looks = _LOOKS.of(design, _how(speech, also))
     for name in design.pedals:
-        looks[name] = stage_pedal(
+        staged = stage_pedal(
             design, name, Places(design), speech, quick=False, also=also.get(name)
         )
+        looks[name] = tabled(staged, speech)
     for look in looks.values():
         look.row.update(told_of(design, look.staged, speech))
     sweeps = [*_sweeps(looks.values())]
@@ -106,15 +111,50 @@ def _quantities() -> list[Row]:
     return [{"name": name, "between": BETWEEN.get(name, 0)} for name in NAMES]
 
 
+class Preview(Struct, frozen=True, kw_only=True, eq=False):
+    """A design as it would be: what is drawn of it, and what can be told behind.
+
+    Attributes
+    ----------
+    drawn : dict
+        What moves: the pedals that rest on the moved numbers, points, lengths.
+    looks : mapping of str to Look
+        Every pedal.
+    touched : frozenset of str
+        Those that move.
+    speech : Speech
+    """
+
+    drawn: Row
+    looks: Mapping[str, Look]
+    touched: frozenset[str]
+    speech: Speech
+
+    def told(self) -> Row:
+        """Return tables and curves, which may lag behind a hand."""
+        looks = {
+            name: tabled(look, self.speech) if name in self.touched else look
+            for name, look in self.looks.items()
+        }
+        return {
+            "pedals": [
+                {"name": name, "table": looks[name].row["table"]}
+                for name in looks
+                if name in self.touched
+            ],
+            "travel": _axis(looks.values(), self.speech),
+            "panels": charts([*_sweeps(looks.values())], _texts(looks), self.speech),
+        }
+
+
 def preview(
     document: Document,
     moved: Mapping[str, float],
     *,
     units: Units | None,
     door: Door,
-    whole: bool = True,
     also: Mapping[str, float] = NOTHING,
-) -> Row:
+) -> Preview:
     """Return what moves where some numbers are others: the pedals that rest on them.
 
     Parameters
@@ -124,13 +164,12 @@ def preview(
         By path, internal units.
     units, door, also
         As in `state`.
-    whole : bool
-        Tables and curves too: they may lag behind a hand, the drawing may not.
     """
     del door
     design = document.opened
     if design is None:
-        return {"pedals": [], "panels": [], "points": [], "lengths": []}
+        drawn: Row = {"pedals": [], "points": [], "lengths": []}
+        return Preview(drawn=drawn, looks={}, touched=frozenset(), speech=Speech("mm"))
     speech = Speech(units or design.units)
     looks = dict(_LOOKS.of(document.design or design, _how(speech, also)))
     places = Places(design, moved)
@@ -138,30 +177,20 @@ def preview(
     for name in design.pedals:
         if name in touched or name not in looks:
             looks[name] = stage_pedal(
-                design,
-                name,
-                places,
-                speech,
-                quick=True,
-                told=whole,
-                also=also.get(name),
+                design, name, places, speech, quick=True, also=also.get(name)
             )
-    found: Row = {
+    drawn = {
         "pedals": [looks[name].row for name in design.pedals if name in touched],
         "points": handles(places, units=speech.units, moved=frozenset(moved)),
         "moved": moved_texts(design, moved, speech),
         "lengths": lengths_of(design, looks.values(), speech),
         "extent": None,
     }
-    if whole:
-        sweeps = [*_sweeps(looks.values())]
-        found["travel"] = _axis(looks.values(), speech)
-        found["panels"] = charts(sweeps, _texts(looks), speech)
     if any(path.startswith("footwell.") for path in moved):
-        found["fixed"] = fixed_of(
-            design, places, extents_of(looks.values(), found["lengths"])[0]
+        drawn["fixed"] = fixed_of(
+            design, places, extents_of(looks.values(), drawn["lengths"])[0]
         )
-    return found
+    return Preview(drawn=drawn, looks=looks, touched=touched, speech=speech)
 
 
 def _how(speech: Speech, also: Mapping[str, float]) -> str:

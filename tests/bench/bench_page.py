@@ -53,12 +53,12 @@ def test_a_drag_against_the_kernel(path: str, pedals: int) -> None:
         begun = time.perf_counter()
         moved = {path: start + 0.01 * (n + 1)}
         found = view.preview(document, moved, units=None, door="right")
-        text = spell("preview", result=found)
+        text = spell("preview", result=found.drawn) + spell("told", result=found.told())
         done = time.perf_counter()
         kernel()
         took["preview"].append(done - begun)
         took["kernel"].append(time.perf_counter() - done)
-    assert len(found["pedals"]) == pedals
+    assert len(found.drawn["pedals"]) == pedals
     once = float(np.median(took["kernel"]))
     worst, usual = (float(np.percentile(took["preview"], q)) for q in (95, 50))
     report(

@@ -62,6 +62,20 @@ def counted(f: Callable[[Array], Array]) -> tuple[Callable[[Array], Array], list
     return asked, calls
 
 
+@pytest.mark.parametrize("close", [1e-3, 1e-6, 1e-9])
+def test_what_is_close_is_found_with_fewer_looks(close: float) -> None:
+    """An answer lies at the zero or behind it, by no more than was allowed."""
+    x = np.linspace(0.0, 3.0, 31)
+    looks = []
+    for near in (0.0, close):
+        f, calls = counted(np.cos)
+        found = first_fall(f, x, np.cos(x), near)
+        assert found is not None
+        assert -1e-15 <= found - math.pi / 2 <= near + 1e-15
+        looks.append(len(calls))
+    assert looks[1] < looks[0]
+
+
 def test_samples_that_leave_no_way_through_zero_are_believed() -> None:
     x = np.linspace(0.0, 2.0 * math.pi, 101)
     f, calls = counted(lambda x: 2.0 + np.cos(x))

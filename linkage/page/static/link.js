@@ -7,7 +7,7 @@
  * while own steps are unanswered or a gesture runs is kept back until they have ended.
  */
 
-import { carry, emit, lay, store, take } from "./store.js";
+import { carry, emit, lay, learn, store, take } from "./store.js";
 
 const SCHEMA = 1;
 const FIRST_WAIT = 250;
@@ -27,6 +27,7 @@ let newest = null;
 let seq = 0;
 let base = 0;
 let late = null;
+let awaited = 0; // the preview behind which tables and curves are to come
 let lean = 0;
 let resting = 0;
 let gestures = 0;
@@ -46,6 +47,7 @@ export function begin(message) {
 /** A drag or a burst of keys has begun: states wait. Return what ends it, once. */
 export function gesture() {
   gestures += 1;
+  awaited = 0;
   let over = false;
   return () => {
     if (over) return;
@@ -89,13 +91,14 @@ function pump() {
   if (next === newest) newest = null;
   seq += 1;
   out = { ...next, seq };
-  if (out.kind === "preview") out.body = { ...out.body, whole: isWhole(out) };
+  if (out.kind === "preview") askFor(out);
   post(out, seq);
 }
 
-function isWhole({ body }) {
-  lean = body.whole || lean + 1 >= WHOLE ? 0 : lean + 1;
-  return lean === 0;
+function askFor(message) {
+  lean = message.body.whole || lean + 1 >= WHOLE ? 0 : lean + 1;
+  message.body = { ...message.body, whole: lean === 0 };
+  if (!lean) awaited = message.seq;
 }
 
 /** Ask again for all of the last preview, once the hand rests. */
@@ -115,10 +118,8 @@ function post({ kind, body }, number) {
 
 function receive(message) {
   const mine = out !== null && message.seq === out.seq;
-  if (message.kind === "progress") {
-    aside.get(message.seq)?.progress?.(message);
-    return;
-  }
+  if (message.kind === "progress") return aside.get(message.seq)?.progress?.(message);
+  if (message.kind === "told") return message.seq === awaited && gestures > 0 && learn(message.result);
   if (message.kind === "preview" && mine && gestures > 0) lay(message.result);
   if (message.kind === "disk") emit("disk", message);
   if (message.kind === "refused") emit("fault", message);

@@ -27,7 +27,7 @@
  *     "state"   a state was taken (after load, commit, undo ..., never during a drag)
  *     "shown"   what is drawn changed: after every state and every preview; here too
  *               `store.result` is fresh
- *     "told"    tables and curves of it changed too: they come with one preview in a few
+ *     "told"    tables and curves of it changed too: they come behind one preview in a few
  *     "travel"  a pad was moved along its arc (many times a second)
  *     "chosen"  another pedal is looked at · "looked" another point (look(id))
  *     "hold"    a point taken, moved, let go
@@ -95,14 +95,18 @@ export function lay(preview) {
   store.result = {
     ...base,
     pedals: over(base.pedals, preview.pedals, "name"),
-    panels: over(base.panels, preview.panels, "id"),
     points: over(base.points, preview.points, "id"),
     lengths: preview.lengths ?? base.lengths,
-    travel: preview.travel ?? base.travel,
     fixed: preview.fixed ?? base.fixed,
   };
   emit("shown", store.result);
-  if (preview.panels) emit("told", store.result);
+}
+
+/** Lay tables and curves over what is drawn; they come behind a preview. */
+export function learn({ pedals, panels, travel }) {
+  const base = store.result;
+  store.result = { ...base, travel, pedals: over(base.pedals, pedals, "name"), panels: over(base.panels, panels, "id") };
+  emit("told", store.result);
 }
 
 /** Drop the preview: the last state is drawn again. */
@@ -115,7 +119,6 @@ export function lift() {
 }
 
 function over(old, fresh, key) {
-  if (!fresh) return old;
   const found = new Map(fresh.map((item) => [item[key], item]));
   const known = new Set(old.map((item) => item[key]));
   const laid = old.map((item) => (found.has(item[key]) ? { ...item, ...found.get(item[key]) } : item));

@@ -157,9 +157,21 @@ def test_a_preview_touches_nothing(server: Running) -> None:
         assert answer["kind"] == "preview"
         assert answer["result"]["pedals"][0]["name"] == "brake"
         assert answer["rev"] == one.state["rev"]
+        told = one.hear()
+        assert (told["kind"], told["seq"]) == ("told", answer["seq"])
+        assert told["result"]["pedals"][0]["table"]["rows"]
+        assert told["result"]["panels"]
         two.ask("show", units=None, door="right")
         assert text_of(two.state) == BRAKE
         assert two.state["undo"] is None
+
+
+def test_a_lean_preview_is_followed_by_nothing(server: Running) -> None:
+    with server.tab() as tab:
+        asked = {"base_rev": tab.state["rev"], "changes": [PIVOT], "whole": False}
+        assert tab.ask("preview", **asked)["kind"] == "preview"
+        tab.say("undo")
+        assert tab.hear()["kind"] == "state"
 
 
 def test_a_step_on_an_old_revision_is_merged_or_refused(server: Running) -> None:

@@ -35,6 +35,15 @@ def shown(file: Path, units: Any = None) -> Row:
     return found
 
 
+def foreseen(document: Document, moved: dict[str, float], **how: Any) -> Row:
+    """Return a preview with what is told behind it laid over what is drawn."""
+    found = preview(document, moved, **{"units": None, "door": "right", **how})
+    told = found.told()
+    tables = {row["name"]: row for row in told.pop("pedals")}
+    pedals = [{**row, **tables[row["name"]]} for row in found.drawn["pedals"]]
+    return {**found.drawn, **told, "pedals": pedals}
+
+
 def named(rows: list[Row], name: str, key: str = "name") -> Row:
     return next(row for row in rows if row[key] == name)
 
@@ -109,7 +118,7 @@ def test_a_place_that_is_asked_for_reads_as_the_command_line_says(
         how: Any = {"units": None, "door": "right", "also": {name: at}}
         for found in (
             state(document, **how),
-            preview(document, {still.path: still.nominal}, **how),
+            foreseen(document, {still.path: still.nominal}, **how),
         ):
             assert found is not None
             row = named(found["pedals"], name)
@@ -318,7 +327,8 @@ def test_a_pedal_that_cannot_work_is_still_drawn(seat: str, said: str) -> None:
 def test_a_file_with_faults_has_nothing_to_draw() -> None:
     document = read("pedal = 3", "x.toml")
     assert state(document, units=None, door="right") is None
-    assert preview(document, {}, units=None, door="right")["pedals"] == []
+    found = preview(document, {}, units=None, door="right")
+    assert found.drawn["pedals"] == found.told()["pedals"] == []
 
 
 # ------------------------------------------------------------------------- previews
@@ -340,7 +350,7 @@ def test_a_preview_is_what_the_changed_file_would_show(
     assert text.count(old) == 1
     stood = state(before, units=None, door="right")
     assert stood is not None
-    found = preview(before, {path: number}, units=None, door="right")
+    found = foreseen(before, {path: number})
     after = state(read(text.replace(old, new), "x.toml"), units=None, door="right")
     assert after is not None
     assert found["pedals"]
@@ -362,7 +372,7 @@ def test_a_preview_carries_only_what_moves() -> None:
     document = opened(THREE)
     state(document, units=None, door="right")
     moved = {"brake.train.1.face.up": 500.0}
-    found = preview(document, moved, units=None, door="right")
+    found = foreseen(document, moved)
     assert [pedal["name"] for pedal in found["pedals"]] == ["brake"]
     assert "sentences" not in found["pedals"][0]
     assert [each["pedal"] for each in found["panels"][0]["series"]] == [
@@ -370,16 +380,22 @@ def test_a_preview_carries_only_what_moves() -> None:
     ]
 
 
-def test_a_lean_preview_is_a_whole_one_without_tables_and_curves() -> None:
-    document, moved = opened(THREE), {"point.shaft.back": 131.0}
-    state(document, units=None, door="right")
-    whole = preview(document, moved, units=None, door="right")
-    lean = preview(document, moved, units=None, door="right", whole=False)
-    for pedal in whole["pedals"]:
-        assert pedal.pop("table")["rows"]
-    assert whole.pop("panels")
-    assert whole.pop("travel")
-    assert lean == whole
+def test_tables_and_curves_are_told_behind_what_is_drawn() -> None:
+    """They are not waited for, and the pedals that stay keep theirs."""
+    document, moved = opened(THREE), {"brake.train.1.face.up": 500.0}
+    stood = state(document, units=None, door="right")
+    assert stood is not None
+    found = preview(document, moved, units=None, door="right")
+    assert found.drawn.keys().isdisjoint(("panels", "travel"))
+    assert all("table" not in pedal for pedal in found.drawn["pedals"])
+    told = found.told()
+    (table,) = (pedal["table"] for pedal in told["pedals"])
+    was, now = (
+        {each["pedal"]: each["values"] for each in panels[0]["series"]}
+        for panels in (stood["panels"], told["panels"])
+    )
+    assert table["rows"] != named(stood["pedals"], "brake")["table"]["rows"]
+    assert [name for name in was if was[name] != now[name]] == ["brake"]
 
 
 def test_a_preview_leaves_the_state_as_it_was() -> None:
