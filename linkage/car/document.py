@@ -5,11 +5,8 @@ from typing import Any
 from linkage.car.asking import Answer, Locking
 from linkage.car.budget import Row, Sway
 from linkage.car.pistons import Piston
+from linkage.last_word import STOPS
 
-CAUTION = (
-    "Sums of rigid parts, and of guesses where the file says nothing: not proof that a car "
-    "stops. Your local code and a licensed person have the last word."
-)
 UNITS = {"foot": "N", "pressure": "MPa", "deceleration": "g0"}
 
 
@@ -25,7 +22,7 @@ def answer_document(answer: Answer) -> dict[str, Any]:
         "locks": [_locking(each) for each in answer.locks],
         "vacuum_after_stops": list(answer.vacuums) or None,
         "guesses": [_guess(sway) for sway in answer.sways],
-        "caution": CAUTION,
+        "caution": STOPS,
     }
 
 

@@ -1,7 +1,8 @@
 """From the file's cylinder to what its rod drives, in numbers; and the car likewise."""
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
+from typing import Literal
 
 from linkage.car.axles import Vehicle
 from linkage.car.booster import Air, Booster, assist_of, diaphragm_area
@@ -144,14 +145,39 @@ def _air(ledger: Ledger, given: records.Booster, area: float) -> Air | None:
     )
 
 
+#: What keeps a pedal from having fluid: the key that is missing, or its cylinder.
+Missing = Literal["cylinder", "bore", "circuits"]
+_LACKS: Mapping[Missing, tuple[str, str]] = {
+    "cylinder": (
+        "no cylinder stands at the end of its train, so it has no fluid.",
+        "Ask about a pedal that drives one.",
+    ),
+    "bore": ("nothing says how large its bore is.", 'Write bore = "3/4 in", say.'),
+    "circuits": (
+        "nothing says which circuits its cylinder fills.",
+        'Write circuits = ["front", "rear"] and [circuit.front] ..., say.',
+    ),
+}
+
+
 def drive_faults(design: Design, pedal: Pedal) -> Iterator[Fault]:
     """Say why nothing can be told of a pedal's fluid."""
-    found = _lacks(pedal)
-    if found is None:
+    missing = missing_of(pedal)
+    if missing is None:
         return
-    wrong, right = found
+    wrong, right = _LACKS[missing]
     line = pedal.train[-1].line if pedal.train else pedal.line
     yield Fault(file=design.file, line=line, key=pedal.name, wrong=wrong, right=right)
+
+
+def missing_of(pedal: Pedal) -> Missing | None:
+    """Return what is missing before anything can be told of a pedal's fluid."""
+    last = pedal.train[-1] if pedal.train else None
+    if not isinstance(last, Cylinder):
+        return "cylinder"
+    if last.bore is None:
+        return "bore"
+    return None if last.circuits else "circuits"
 
 
 def lost_faults(design: Design, pedal: Pedal, lost: str) -> Iterator[Fault]:
@@ -170,20 +196,3 @@ def lost_faults(design: Design, pedal: Pedal, lost: str) -> Iterator[Fault]:
         yield Fault(
             file=design.file, line=part.line, key=pedal.name, wrong=wrong, right=right
         )
-
-
-def _lacks(pedal: Pedal) -> tuple[str, str] | None:
-    last = pedal.train[-1] if pedal.train else None
-    if not isinstance(last, Cylinder):
-        return (
-            "no cylinder stands at the end of its train, so it has no fluid.",
-            "Ask about a pedal that drives one.",
-        )
-    if last.bore is None:
-        return "nothing says how large its bore is.", 'Write bore = "3/4 in", say.'
-    if not last.circuits:
-        return (
-            "nothing says which circuits its cylinder fills.",
-            'Write circuits = ["front", "rear"] and [circuit.front] ..., say.',
-        )
-    return None

@@ -4,7 +4,7 @@ import numpy as np
 from msgspec import Struct
 from numpy.typing import NDArray
 
-from linkage.car.axles import order_room
+from linkage.car.axles import ORDER, order_room
 from linkage.car.rig import Rig, State
 from linkage.car.road import UTMOST
 from linkage.car.stopping import GRAVITY, Rule, stop_distance
@@ -93,31 +93,32 @@ def _most(rig: Rig, rule: Rule) -> tuple[float, str]:
 
 
 class RoadUse(Struct, frozen=True, kw_only=True, eq=False):
-    """What each axle uses of the road while the car is braked harder and harder.
+    """What each axle uses of the road where the order of the axles is looked at.
 
     Attributes
     ----------
     z : ndarray
-        Deceleration on endless grip, in g0.
+        Deceleration on endless grip, in g0, rising.
     front, rear : ndarray
         Drag / load.
     room : ndarray
         What is left until the rear uses more than it may: `axles.order_room`.
+    whole : bool
+        False where the brakes do not come to the end of the range on any road.
     """
 
     z: NDArray[np.float64]
     front: NDArray[np.float64]
     rear: NDArray[np.float64]
     room: NDArray[np.float64]
+    whole: bool
 
 
-def road_use(rig: Rig, upto: float = 0.9, count: int = 91) -> RoadUse:
-    """Return the use of the road, at even decelerations and at every knee of the brakes.
+def road_use(rig: Rig, count: int = 66) -> RoadUse:
+    """Return the use of the road in the range of `axles.ORDER`.
 
-    Parameters
-    ----------
-    upto : float
-        g0; no further than the rear wheels stay on the road.
+    At even decelerations, both ends in, and at every knee of the brakes; no further
+    than the rear wheels stay on the road, nor than the brakes go.
 
     Raises
     ------
@@ -127,9 +128,17 @@ def road_use(rig: Rig, upto: float = 0.9, count: int = 91) -> RoadUse:
     if rig.road is None:
         raise FootwellError("the use of a road needs the car")
     road, driven = rig.road, rig.driven
-    most = min(upto, float(road.vehicle.lifts) * 0.999)
-    even = road.level_for(driven, np.linspace(most / count, most, count), endless=True)
-    knees = np.array([x for x in driven.knees() if 0.0 < x < np.max(even)])
-    levels = np.unique(np.concatenate([even, knees]))
-    z, front, rear = road.vehicle.used(*road.brakes(driven, levels))
-    return RoadUse(z=z, front=front, rear=rear, room=order_room(z, front, rear))
+    low, most = ORDER[0], min(ORDER[1], float(road.vehicle.lifts) * 0.999)
+    even = np.linspace(low, most, count) if low < most else np.empty(0)
+    levels = np.asarray(road.level_for(driven, even, endless=True))
+    whole = bool(np.all(levels < UTMOST))
+    even, levels = even[levels < UTMOST], levels[levels < UTMOST]
+    top = np.max(levels, initial=0.0)
+    knees = [x for x in driven.knees() if np.min(levels, initial=top) < x < top]
+    levels = np.concatenate([levels, knees])
+    made, front, rear = road.vehicle.used(*road.brakes(driven, levels))
+    z = np.concatenate([even, made[len(even) :]])
+    order = np.argsort(z, kind="stable")
+    z, front, rear = z[order], front[order], rear[order]
+    room = order_room(z, front, rear)
+    return RoadUse(z=z, front=front, rear=rear, room=room, whole=whole)

@@ -11,6 +11,7 @@ from typing import Any
 import click
 
 from linkage.commands.misuse import telling
+from linkage.last_word import PROGRAM
 
 #: Every command by name, in the order in which a builder meets them, with the module
 #: that holds it (a command of the same name) and one line for ``--help``.
@@ -26,11 +27,6 @@ COMMANDS = {
     "pattern": "The arm on full-size paper.",
     "open": "The design in a browser: drag a point and see it move.",
 }
-
-EPILOG = (
-    "Brakes and throttles can hurt people. What this program says is shapes and sums, "
-    "not proof: your local code and a licensed person have the last word."
-)
 
 
 class Commands(click.Group):
@@ -89,7 +85,7 @@ def _say_version(ctx: click.Context, _: click.Parameter, wanted: bool) -> None:
     ctx.exit()
 
 
-@click.group(cls=Commands, epilog=EPILOG)
+@click.group(cls=Commands, epilog=PROGRAM)
 @click.option(
     "--version",
     is_flag=True,

@@ -112,7 +112,7 @@ def aim_of(check: Check, facts: Facts, value: float) -> float:
 
 def limit_of(check: Check, facts: Facts) -> Limit | None:
     """Return the limit of a check; None for a rule without one."""
-    return check.band or facts.rules.limits.get(check.limit(facts))
+    return check.band or facts.rules.limits.get(check.limit)
 
 
 def _nearest(check: Check, facts: Facts, got: Measured) -> Iterator[str]:
@@ -133,7 +133,7 @@ def _nearest(check: Check, facts: Facts, got: Measured) -> Iterator[str]:
 
 def _may_move(check: Check, facts: Facts, path: str, given: Value) -> bool:
     word = path.rpartition(".")[2]
-    if word == "free_play" and check.limit(facts) != GAP:
+    if word == "free_play" and check.limit != GAP:
         return False
     point = path.partition(".")[2].split(".")[0]
     return (

@@ -9,6 +9,7 @@ from linkage.design.limit_names import LIMITS
 from linkage.design.records import Design
 from linkage.design.values import Value
 from linkage.faults import DesignError
+from linkage.findings.beyond import BEYOND, Beyond
 from linkage.findings.changes import aim_of, cure, limit_of
 from linkage.findings.facts import Facts, face_of, facts_of
 from linkage.findings.records import (
@@ -49,6 +50,7 @@ def check(design: Design, pedals: Sequence[str]) -> Report:
     for name in pedals:
         facts = facts_of(design, name, rules, pads=pads, others=others)
         found += [finding(each, facts) for each in checks_of(facts)]
+        found += [_beyond(each, facts) for each in BEYOND if each.for_pedal(facts)]
         guesses |= _guesses(facts)
     ranked = sorted(found, key=lambda each: ORDER.index(each.verdict))
     return Report(
@@ -79,7 +81,7 @@ def still_free(design: Design, pedals: Sequence[str]) -> tuple[str, ...]:
 def finding(check: Check, facts: Facts) -> Finding:
     """Return one finding."""
     got, limit = check.law(facts), limit_of(check, facts)
-    measure = _measure(check, facts)
+    measure = _measure(check)
     source = check.source if limit is None or check.band else limit.source
     if isinstance(got, Lack):
         return Finding(
@@ -106,6 +108,16 @@ def finding(check: Check, facts: Facts) -> Finding:
     )
 
 
+def _beyond(each: Beyond, facts: Facts) -> Finding:
+    return Finding(
+        pedal=facts.pedal.name,
+        name=each.name,
+        verdict="not checked",
+        measure=Measure.PURE,
+        lack=each.lack,
+    )
+
+
 def judged(got: Measured, limit: Limit | None) -> Verdict:
     """Return how a value stands; what cannot be had fails."""
     if got.verdict is not None:
@@ -115,8 +127,8 @@ def judged(got: Measured, limit: Limit | None) -> Verdict:
     return limit.verdict(got.value)
 
 
-def _measure(check: Check, facts: Facts) -> Measure:
-    return LIMITS.get(check.limit(facts), check.measure)
+def _measure(check: Check) -> Measure:
+    return LIMITS.get(check.limit, check.measure)
 
 
 # --------------------------------------------------------------------- what would cure

@@ -7,7 +7,7 @@ import numpy as np
 from msgspec.structs import replace
 
 from linkage.findings.facts import Facts
-from linkage.findings.records import NOT_YET, Check, Lack, Measured
+from linkage.findings.records import Check, Lack, Measured
 from linkage.loads.burden import Burden, burden_of
 from linkage.loads.equilibrium import Load, forces
 from linkage.loads.returning import returning
@@ -70,7 +70,7 @@ def _arm(facts: Facts, last: Lever | Quadrant) -> float:
 def _beyond_need(facts: Facts) -> Measured | Lack:
     last = facts.pedal.train[-1] if facts.pedal.train else None
     if not isinstance(last, Cable):
-        return NOT_YET
+        return Lack(what="no key says what stroke its clutch's release takes")
     if last.pull is None:
         give = f"pull = 30 in its [[pedal.{facts.pedal.name}.train]]"
         return Lack(what="nothing says what the far end of its cable needs", give=give)
@@ -138,39 +138,33 @@ def _return_time(facts: Facts) -> Measured | Lack:
     return Measured(value=back.time, at=back.stays, note=note)
 
 
-def _not_yet(_: Facts) -> Lack:
-    return NOT_YET
-
-
 def checks() -> Iterator[Check]:
     """Yield the checks of throttle and clutch."""
     yield Check(
         name="Pedal's stop comes first",
         law=_cable_left,
         why="Where the pedal has no stop before the lever's, the foot strains the cable.",
-        limit=lambda _: "cable left at stop",
+        limit="cable left at stop",
         for_pedal=_is_throttle,
     )
     yield Check(
         name="Each spring closes it alone",
         law=_spring_margin,
         why="With one spring broken the other has to beat all friction.",
-        limit=lambda _: "spring margin",
+        limit="spring margin",
         for_pedal=_is_throttle,
     )
     yield Check(
         name="Runs home in time",
         law=_return_time,
         why="A throttle that comes home late, or not, drives on.",
-        limit=lambda _: "return time",
+        limit="return time",
         for_pedal=_is_throttle,
     )
     yield Check(
         name="Clutch overtravel at the stop",
         law=_beyond_need,
         why="Too little and it drags; too much and fingers hit the disc.",
-        limit=lambda _: "cable beyond need",
+        limit="cable beyond need",
         for_pedal=_is_clutch,
     )
-    for name in ("Clutch lift, new and worn disc", "Clutch foot force"):
-        yield Check(name=name, law=_not_yet, for_pedal=_is_clutch)

@@ -6,10 +6,10 @@ from typing import Any
 
 from linkage.design.records import Design
 from linkage.findings.records import Change, Finding, Report
+from linkage.last_word import FINDINGS
 from linkage.limits.bands import Limit
 from linkage.units import BY_NAME, Measure, out_of
 
-CAUTION = "No fail does not mean safe. Your local code and a licensed person have the last word."
 #: The JSON unit of each measure.
 UNITS: Mapping[Measure, str] = {
     Measure.LENGTH: "mm",
@@ -41,7 +41,7 @@ def report_document(design: Design, report: Report) -> dict[str, Any]:
             {"path": path, "said": said, "leaning": list(leaning)}
             for path, (said, leaning) in report.guesses.items()
         ],
-        "caution": CAUTION,
+        "caution": FINDINGS,
     }
 
 

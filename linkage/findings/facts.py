@@ -14,14 +14,14 @@ from msgspec import Struct
 from linkage.arm.fitted import plan_of
 from linkage.car.asking import Answer, ask, usual
 from linkage.car.budget import Sway, sways
-from linkage.car.drive import drive_faults
+from linkage.car.drive import missing_of
 from linkage.car.pistons import Piston
 from linkage.car.rig import UTMOST, Rig, rig_of
 from linkage.car.stopping import GRAVITY, RULES
 from linkage.cutting.job import CutJob, cut_arm
 from linkage.design.records import Design, Pedal
 from linkage.faults import DesignError
-from linkage.footwell.clearance import Clearance, clearances
+from linkage.footwell.clearance import Clearance, clearances, reaches
 from linkage.footwell.pads import PadGap
 from linkage.limits.sets import RuleSet
 from linkage.motion.rest import PedalRest, at_rest
@@ -34,6 +34,8 @@ from solvers.jet import value
 INSPECTION = 222.4110808
 #: Working travel of a brake whose hard stop is not known, mm: the longest that is ok.
 WORKING = 75.0
+#: How far a pad is turned to see whether it meets the floor, rad.
+QUARTER = 0.5 * math.pi
 #: Just short of a limit of the motion.
 SHORT = 1.0 - 1e-9
 
@@ -85,6 +87,9 @@ class Facts(Struct, frozen=True, kw_only=True, eq=False):
         A hard stop: 0.8 g0, or without a car 7 MPa.
     light : float or None
         Travel at the push of an inspection, mm.
+    floor : float or None
+        The travel at which the pad would meet floor or bulkhead, were there no stop,
+        mm; None where it meets neither, or no light push was looked at.
     dead : Stop or None
     lost : tuple of Lost
     near : tuple of Clearance
@@ -108,6 +113,7 @@ class Facts(Struct, frozen=True, kw_only=True, eq=False):
     rig: Rig | None
     hard: Answer | None
     light: float | None
+    floor: float | None
     dead: Stop | None
     lost: tuple[Lost, ...]
     near: tuple[Clearance, ...]
@@ -209,6 +215,7 @@ def facts_of(
         rig=rig,
         hard=None if rig is None else ask(rig, *usual(rig), swayed=not brief),
         light=None if rig is None or brief else _light(rig),
+        floor=None if rig is None or brief else _floor(rest),
         dead=None if rig is None or brief else _dead(rig, design, values),
         lost=() if rig is None or brief else tuple(_losses(rig, design, values)),
         near=near,
@@ -220,7 +227,7 @@ def facts_of(
 
 
 def _rig(design: Design, pedal: str, values: Mapping[str, float]) -> Rig | None:
-    if list(drive_faults(design, design.pedals[pedal])):
+    if missing_of(design.pedals[pedal]) is not None:
         return None
     return rig_of(design, pedal, values=values)
 
@@ -228,6 +235,11 @@ def _rig(design: Design, pedal: str, values: Mapping[str, float]) -> Rig | None:
 def _light(rig: Rig) -> float:
     level = float(rig.level_of_foot(INSPECTION))
     return float(rig.state(np.array([level])).foot.travel[0])
+
+
+def _floor(rest: PedalRest) -> float | None:
+    reach = abs(complex(value(rest.pad)) - complex(value(rest.pivot)))
+    return reaches(rest, "pad", ("floor", "bulkhead"), QUARTER * reach)
 
 
 def _dead(rig: Rig, design: Design, values: Mapping[str, float]) -> Stop | None:

@@ -35,7 +35,7 @@ def _losses(facts: Facts) -> tuple[Lost, ...] | Lack:
     part = facts.cylinder
     if part is None or len(part.circuits or ()) < 2:
         return Lack(
-            what="its cylinder fills one circuit: two on a balance bar are not read yet",
+            what="its cylinder fills one circuit, and no second one is left",
             give='circuits = ["front", "rear"], if it is a tandem',
         )
     if part.stroke is None:
@@ -79,20 +79,20 @@ def checks() -> Iterator[Check]:
         name="Foot force, booster dead",
         law=_dead_effort,
         why="Without assist the same leg has to make the least stop that is asked for.",
-        limit=lambda _: "booster-dead effort",
+        limit="booster-dead effort",
         for_pedal=lambda facts: is_brake(facts) and has_booster(facts),
     )
     yield Check(
         name="Foot force, one circuit lost",
         law=_lost_effort,
         why="Half of the brakes have to make the least stop that is asked for.",
-        limit=lambda _: "lost-circuit effort",
+        limit="lost-circuit effort",
         for_pedal=is_brake,
     )
     yield Check(
         name="Pad left, one circuit lost",
         law=_lost_left,
         why="What is left of the brakes has to hold before pad or piston is at its end.",
-        limit=lambda _: "lost-circuit pad left",
+        limit="lost-circuit pad left",
         for_pedal=is_brake,
     )

@@ -1,10 +1,10 @@
-"""Checks of the arm as metal: holes, edges, the cut file; strength is not told yet."""
+"""Checks of the arm as metal: holes, edges, the cut file."""
 
 from collections.abc import Iterator
 
 from linkage.cutting.fit_rules import distance
 from linkage.findings.facts import Facts
-from linkage.findings.records import NOT_YET, Check, Lack, Measured
+from linkage.findings.records import Check, Lack, Measured
 
 #: Rules of the cut check that are about holes and the metal beside them.
 OF_HOLES = ("holes cuttable", "metal", "inside radii")
@@ -63,17 +63,13 @@ def _verdicts(facts: Facts, names: tuple[str, ...]) -> Measured | Lack:
     )
 
 
-def _not_yet(_: Facts) -> Lack:
-    return NOT_YET
-
-
 def checks() -> Iterator[Check]:
     """Yield the checks of the arm."""
     yield Check(
         name="Hole to edge",
         law=_edge,
         why="A pin near the edge tears out.",
-        limit=lambda _: "edge distance",
+        limit="edge distance",
         for_pedal=lambda facts: bool(facts.pedal.train),
     )
     yield Check(
@@ -88,14 +84,3 @@ def checks() -> Iterator[Check]:
         why="A cutting shop would send it back.",
         source="common practice, no source",
     )
-    for name in (
-        "Arm stress at 2000 N, middle, edge, sideways",
-        "Pad gives way at 500 N",
-        "Side play at the pad",
-        "Ankle and knee",
-    ):
-        yield Check(name=name, law=_not_yet)
-    for name in ("Thread in the rod's ends", "Rod clear of the bore's mouth"):
-        yield Check(
-            name=name, law=_not_yet, for_pedal=lambda facts: facts.cylinder is not None
-        )

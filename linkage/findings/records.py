@@ -30,10 +30,6 @@ class Lack(Struct, frozen=True, kw_only=True):
     give: str = ""
 
 
-#: What no key of a file would let this program check.
-NOT_YET = Lack(what="this program does not work it out yet")
-
-
 Bound = Literal["", "at least", "at most"]
 
 
@@ -84,8 +80,8 @@ class Check(Struct, frozen=True, kw_only=True, eq=False):
         Facts -> Measured or Lack.
     why : str
         What happens where it does not hold: one sentence.
-    limit : callable
-        Facts -> the name of its limit; empty for a rule without a band.
+    limit : str
+        The name of its limit; empty for a rule without a band.
     for_pedal : callable
         Facts -> whether it is about such a pedal at all.
     slopes : callable or None
@@ -102,7 +98,7 @@ class Check(Struct, frozen=True, kw_only=True, eq=False):
     name: str
     law: Callable[[Facts], Measured | Lack]
     why: str = ""
-    limit: Callable[[Facts], str] = lambda _: ""
+    limit: str = ""
     for_pedal: Callable[[Facts], bool] = lambda _: True
     slopes: Callable[[Facts, Measured], Slopes] | None = None
     band: Limit | None = None

@@ -8,8 +8,10 @@ from linkage.findings import (
     failures,
     metal,
     motion,
+    rods,
     room,
     stopping,
+    strokes,
     wheels,
 )
 from linkage.findings.facts import Facts
@@ -20,6 +22,8 @@ CHECKS: tuple[Check, ...] = (
     *failures.checks(),
     *wheels.checks(),
     *motion.checks(),
+    *strokes.checks(),
+    *rods.checks(),
     *controls.checks(),
     *room.checks(),
     *metal.checks(),

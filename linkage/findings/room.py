@@ -115,34 +115,34 @@ def checks() -> Iterator[Check]:
         name="Clear of what is fixed",
         law=_clearance,
         why="A pedal that meets something on its way stops there, or jams.",
-        limit=lambda _: "clearance",
+        limit="clearance",
         moves=True,
     )
     yield Check(
         name="Clear of the bulkhead",
         law=_bulkhead,
         why="At full travel, and any adjustment, the pedal has to keep off the bulkhead.",
-        limit=lambda _: "bulkhead at full",
+        limit="bulkhead at full",
         for_pedal=lambda facts: "bulkhead at full" in facts.rules.limits,
     )
     yield Check(
         name="Hip to pad",
         law=_hip,
         why="The template's hip circle has to be so far behind the rearmost pad.",
-        limit=lambda _: "hip to pad",
+        limit="hip to pad",
         for_pedal=lambda facts: "hip to pad" in facts.rules.limits,
     )
     yield Check(
         name="Brake to throttle, edges",
         law=_pad_gap,
         why="Too near and one shoe presses both; too far and the foot comes late.",
-        limit=lambda _: "pad gap",
+        limit="pad gap",
         for_pedal=is_brake,
     )
     yield Check(
         name="Pressed brake to throttle face",
         law=_pad_step,
         why="Where the pressed brake sinks below the throttle, a wide shoe opens it.",
-        limit=lambda _: "pad step",
+        limit="pad step",
         for_pedal=is_brake,
     )

@@ -1,11 +1,12 @@
 """Checks of a brake that the file tells the car of: effort, travel, stroke, order."""
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
+from functools import partial
 
 from linkage.car.asking import Answer
 from linkage.car.budget import Sway
-from linkage.car.drive import drive_faults
+from linkage.car.drive import Missing, missing_of
 from linkage.car.pistons import Piston
 from linkage.findings.facts import INSPECTION, Facts, ratio_at, stroke_used
 from linkage.findings.records import Check, Lack, Measured
@@ -16,26 +17,29 @@ NO_TRAVEL, NO_EFFORT = 0.5, 2.0
 
 
 def no_rig(facts: Facts) -> Lack:
-    """Return why nothing is known of this pedal's fluid."""
-    name = facts.pedal.name
-    for fault in drive_faults(facts.design, facts.pedal):
-        what = f"{fault.wrong[:1].lower()}{fault.wrong[1:]}".rstrip(".")
-        give = {
-            "nothing says how large its bore is": "bore",
-            "nothing says which circuits its cylinder fills": "circuits",
-        }.get(what)
-        if give is None:
-            return Lack(what=what, give=f"[[pedal.{name}.train]] with a cylinder")
-        example = {
-            "bore": 'bore = "3/4 in"',
-            "circuits": 'circuits = ["front", "rear"]',
-        }
-        where = f"{example[give]} in its [[pedal.{name}.train]]"
-        rest = "; [circuit.front], [circuit.rear], [vehicle]"
-        return Lack(what=what, give=where + rest)
-    return NO_CAR
+    """Return why nothing is known of this pedal's fluid, or of the car."""
+    missing = missing_of(facts.pedal)
+    if missing is None:
+        return NO_CAR
+    what, give = NO_FLUID[missing]
+    return Lack(
+        what=what, give=give.format(train=f"[[pedal.{facts.pedal.name}.train]]")
+    )
 
 
+_THEN = "in its {train}; [circuit.front], [circuit.rear], [vehicle]"
+#: What is missing of a pedal's fluid, and what would give it.
+NO_FLUID: Mapping[Missing, tuple[str, str]] = {
+    "cylinder": (
+        "no cylinder stands at the end of its train, so it has no fluid",
+        "{train} with a cylinder",
+    ),
+    "bore": ("nothing says how large its bore is", f'bore = "3/4 in" {_THEN}'),
+    "circuits": (
+        "nothing says which circuits its cylinder fills",
+        f'circuits = ["front", "rear"] {_THEN}',
+    ),
+}
 NO_CAR = Lack(
     what="nothing says what the car weighs, and where",
     give="[vehicle]: mass, wheelbase, cg_height, front_weight",
@@ -47,9 +51,18 @@ def is_brake(facts: Facts) -> bool:
     return facts.pedal.duty == "brake"
 
 
+def ends_in_cylinder(facts: Facts) -> bool:
+    """Return True for a train that ends in a cylinder."""
+    return facts.cylinder is not None
+
+
 def has_booster(facts: Facts) -> bool:
     """Return True where a booster stands before its cylinder."""
     return facts.cylinder is not None and facts.cylinder.booster is not None
+
+
+def _is_brake_with(facts: Facts, *, boosted: bool) -> bool:
+    return is_brake(facts) and has_booster(facts) is boosted
 
 
 def _hard(facts: Facts) -> Answer | Lack:
@@ -180,13 +193,33 @@ def _left_slopes(facts: Facts, got: Measured) -> Slopes:
 def _used(facts: Facts) -> Measured | Lack:
     if facts.light is None:
         return no_rig(facts)
-    used = 100.0 * facts.light / facts.reach
+    whole, touch = facts.floor or facts.reach, facts.touch
+    if touch is not None:
+        whole = min(whole, facts.reach)
+    used = 100.0 * facts.light / whole
+    if facts.floor is None and used > facts.rules.limits["travel used"].most:
+        return Lack(
+            what="it is counted to the floor, which the pad does not meet in this file; "
+            f"counted to its stop it uses {used:.0f} %",
+            give="floor, bulkhead in [footwell]",
+        )
     return Measured(
         value=used,
+        bound="at most" if facts.floor is None else "",
         at=facts.light,
-        working=f"100 x {facts.light:.1f} / {facts.reach:.1f} mm at {INSPECTION:.0f} N = {used:.1f} %",
+        working=f"100 x {facts.light:.1f} / {whole:.1f} mm at {INSPECTION:.0f} N = {used:.1f} %",
+        note=_counted(facts),
         leans=() if facts.hard is None else leans(facts.hard.sways, effort=False),
     )
+
+
+def _counted(facts: Facts) -> str:
+    """Return where the travel is counted to: 49 CFR 570.55 (c) means the floor."""
+    if facts.touch is not None:
+        return f"counted to where the {facts.touch.part} meets {facts.touch.thing}"
+    if facts.floor is None:
+        return "counted to its stop: the pad meets no floor or bulkhead in this file"
+    return "counted to where the pad would meet floor or bulkhead"
 
 
 def _stroke(facts: Facts) -> Measured | Lack:
@@ -225,19 +258,20 @@ def _stroke_slopes(facts: Facts, got: Measured) -> Slopes:
 
 def checks() -> Iterator[Check]:
     """Yield the checks of a brake."""
-    yield Check(
-        name="Foot force at 0.8 g0",
-        law=_effort,
-        why="A leg that tires, or is small, does not stop the car.",
-        limit=lambda facts: "boosted effort" if has_booster(facts) else "effort",
-        for_pedal=is_brake,
-        slopes=_effort_slopes,
-    )
+    for limit, boosted in (("effort", False), ("boosted effort", True)):
+        yield Check(
+            name="Foot force at 0.8 g0",
+            law=_effort,
+            why="A leg that tires, or is small, does not stop the car.",
+            limit=limit,
+            for_pedal=partial(_is_brake_with, boosted=boosted),
+            slopes=_effort_slopes,
+        )
     yield Check(
         name="Pad travel at a hard stop",
         law=_travel,
         why="Too long leaves nothing for a bad day; too short is hard to meter.",
-        limit=lambda _: "hard-stop travel",
+        limit="hard-stop travel",
         for_pedal=is_brake,
         slopes=_travel_slopes,
     )
@@ -245,22 +279,22 @@ def checks() -> Iterator[Check]:
         name="Pad left at a hard stop",
         law=_left,
         why="Worn pads, hot fluid and air take what is left.",
-        limit=lambda _: "pad left",
+        limit="pad left",
         for_pedal=is_brake,
         slopes=_left_slopes,
     )
     yield Check(
         name="Travel used at an inspection",
         law=_used,
-        why="An inspector who presses lightly wants a fifth of the travel left.",
-        limit=lambda _: "travel used",
+        why="An inspector who presses lightly wants a fifth of the way to the floor left.",
+        limit="travel used",
         for_pedal=is_brake,
     )
     yield Check(
         name="Stroke used at a hard stop",
         law=_stroke,
         why="Worn pads, hot fluid and air take the rest.",
-        limit=lambda _: "stroke used",
+        limit="stroke used",
         for_pedal=is_brake,
         slopes=_stroke_slopes,
     )

@@ -4,15 +4,13 @@ from collections.abc import Iterator
 
 import numpy as np
 
-from linkage.car.axles import ORDER, Lock, order_room
-from linkage.car.rig import UTMOST, Rig
+from linkage.car.axles import ORDER, Lock
+from linkage.car.meeting import road_use
+from linkage.car.rig import Rig
 from linkage.design.brake_records import Circuit
 from linkage.findings.facts import Facts
-from linkage.findings.records import NOT_YET, Check, Lack, Measured
+from linkage.findings.records import Check, Lack, Measured
 from linkage.findings.stopping import is_brake, no_rig
-
-#: Decelerations at which the order of the axles is looked at, in g0.
-LOOKS = 66
 
 
 def _order(facts: Facts) -> Measured | Lack:
@@ -53,19 +51,14 @@ def _road_used(facts: Facts) -> Measured | Lack:
     rig = facts.rig
     if rig is None or rig.road is None:
         return no_rig(facts)
-    z = np.linspace(*ORDER, LOOKS)
-    level = np.array(
-        [float(rig.road.level_for(rig.driven, each, endless=True)) for each in z]
-    )
-    if np.any(level >= UTMOST):
-        return Lack(what="its brakes do not make 0.8 g0 on any road")
-    made, front, rear = rig.road.vehicle.used(*rig.road.brakes(rig.driven, level))
-    room = order_room(z, front, rear)
-    k = int(np.argmin(room))
+    use = road_use(rig)
+    if not use.whole or not len(use.z):
+        return Lack(what=f"its brakes do not make {ORDER[1]:g} g0 on any road")
+    k = int(np.argmin(use.room))
     return Measured(
-        value=float(room[k]),
-        working=f"at {made[k]:.2f} g0 the front uses {front[k]:.3f}, the rear {rear[k]:.3f}",
-        note=f"at {z[k]:.2f} g0",
+        value=float(use.room[k]),
+        working=f"at {use.z[k]:.2f} g0 the front uses {use.front[k]:.3f}, the rear {use.rear[k]:.3f}",
+        note=f"at {use.z[k]:.2f} g0",
         leans=_road_guesses(rig),
     )
 
@@ -101,36 +94,27 @@ def _circuits(facts: Facts) -> list[Circuit]:
     return [facts.design.circuits[name] for name in names]
 
 
-def _not_yet(_: Facts) -> Lack:
-    return NOT_YET
-
-
-def _may_have_bar(facts: Facts) -> bool:
-    part = facts.cylinder
-    return is_brake(facts) and (part is None or len(part.circuits or ()) < 2)
-
-
 def checks() -> Iterator[Check]:
     """Yield the checks of the wheels."""
     yield Check(
         name="Front locks first",
         law=_order,
         why="A car whose rear wheels lock first turns round.",
-        limit=lambda _: "lock order",
+        limit="lock order",
         for_pedal=is_brake,
     )
     yield Check(
         name="Front uses more of the road",
         law=_road_used,
         why="Between 0.15 and 0.8 g0 the front is to use more of the road than the rear.",
-        limit=lambda _: "road used",
+        limit="road used",
         for_pedal=is_brake,
     )
     yield Check(
         name="Axles that can be locked",
         law=_locked,
         why="All four wheels have to lock at the test.",
-        limit=lambda _: "wheels locked",
+        limit="wheels locked",
         for_pedal=lambda facts: (
             is_brake(facts) and "wheels locked" in facts.rules.limits
         ),
@@ -139,17 +123,6 @@ def checks() -> Iterator[Check]:
         name="Residual pressure on discs",
         law=_residual,
         why="More than a disc's valve keeps lets its pads drag.",
-        limit=lambda _: "residual on discs",
+        limit="residual on discs",
         for_pedal=lambda facts: is_brake(facts) and bool(_circuits(facts)),
-    )
-    yield Check(
-        name="Cylinder below its calipers",
-        law=_not_yet,
-        why="Fluid runs back from calipers above the cylinder unless a valve keeps it.",
-        for_pedal=is_brake,
-    )
-    yield Check(
-        name="Balance bar: tilt and shift",
-        law=_not_yet,
-        for_pedal=_may_have_bar,
     )

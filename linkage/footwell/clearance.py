@@ -4,7 +4,7 @@ One layout in plain numbers is measured on true outlines; many layouts, and deri
 on convex hulls. Below 0 they overlap.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from typing import Any
 
 import numpy as np
@@ -168,6 +168,31 @@ def _least(rest: PedalRest, pair: Pair, shape: Contour, upto: float) -> Clearanc
         on_thing=complex(nearest.b[0]),
         touch=None if size > 0.0 else _touch(rest, pair, shape, travel),
     )
+
+
+def reaches(
+    rest: PedalRest, part: str, kinds: Sequence[str], upto: float
+) -> float | None:
+    """Return the travel at which a part first touches a thing of some kinds, mm.
+
+    Parameters
+    ----------
+    part : str
+        Of those that need no train: "pad", say.
+    upto : float
+        mm of pad; it may lie beyond the stop, and beyond what the train can follow.
+    """
+    found = []
+    with np.errstate(divide="ignore", invalid="ignore"):
+        for pair in pairs_of(rest):
+            if pair.moving.kind != part or pair.thing.kind not in kinds:
+                continue
+            shape = outline(pair.moving, rest)
+            motion = motion_of(pair.moving, move(rest, np.linspace(0.0, upto, LOOK)))
+            outlines = pair.thing.outlines()
+            if any(overlapping(shape, each, motion).any() for each in outlines):
+                found.append(_touch(rest, pair, shape, upto))
+    return min(found, default=None)
 
 
 def _touch(rest: PedalRest, pair: Pair, shape: Contour, upto: float) -> float:

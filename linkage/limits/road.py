@@ -7,12 +7,23 @@ may be set anew.
 
 import math
 
+from msgspec.structs import replace
+
 from linkage.car.stopping import RULES
 from linkage.limits.bands import Limit
 
 _DEG = math.pi / 180.0
 _COMMON = "common practice, no source"
 _SQUARE = "own sums: the ratio goes with 1 / sine of the angle at the hole"
+
+
+def _memory(name: str, **ends: float) -> Limit:
+    return replace(Limit(name=name, kind="from memory", source="from memory"), **ends)
+
+
+def _common(name: str, **ends: float) -> Limit:
+    return replace(Limit(name=name, kind="common practice", source=_COMMON), **ends)
+
 
 ROAD = (
     Limit(
@@ -22,13 +33,7 @@ ROAD = (
         kind="regulation",
         source=f"fail: {RULES['cold'].source}; ok: from memory",
     ),
-    Limit(
-        name="boosted effort",
-        most=200.0,
-        fail_over=300.0,
-        kind="from memory",
-        source="from memory",
-    ),
+    _memory("boosted effort", most=200.0, fail_over=300.0),
     Limit(
         name="booster-dead effort",
         most=400.0,
@@ -43,15 +48,7 @@ ROAD = (
         kind="regulation",
         source=f"fail: {RULES['circuit lost'].source}; ok: common practice, no source",
     ),
-    Limit(
-        name="hard-stop travel",
-        least=30.0,
-        most=75.0,
-        fail_under=20.0,
-        fail_over=90.0,
-        kind="from memory",
-        source="from memory",
-    ),
+    _memory("hard-stop travel", least=30.0, most=75.0, fail_under=20.0, fail_over=90.0),
     Limit(
         name="pad left",
         least=50.0,
@@ -64,43 +61,13 @@ ROAD = (
         most=80.0,
         fail_over=80.0,
         kind="regulation",
-        source="49 CFR 570.55 (c), with 50 lbf on the pedal (read)",
+        source="49 CFR 570.55 (c), with 50 lbf on the pedal, counted to the floor (read)",
     ),
-    Limit(
-        name="stroke used",
-        most=60.0,
-        fail_over=75.0,
-        kind="common practice",
-        source=_COMMON,
-    ),
-    Limit(
-        name="lost-circuit pad left",
-        least=25.0,
-        fail_under=0.0,
-        kind="common practice",
-        source=_COMMON,
-    ),
-    Limit(
-        name="stroke out of reach",
-        most=0.0,
-        fail_over=2.0,
-        kind="common practice",
-        source=_COMMON,
-    ),
-    Limit(
-        name="hard-stop rod angle",
-        most=3.0 * _DEG,
-        fail_over=5.0 * _DEG,
-        kind="from memory",
-        source="from memory",
-    ),
-    Limit(
-        name="rod angle",
-        most=5.0 * _DEG,
-        fail_over=8.0 * _DEG,
-        kind="from memory",
-        source="from memory",
-    ),
+    _common("stroke used", most=60.0, fail_over=75.0),
+    _common("lost-circuit pad left", least=25.0, fail_under=0.0),
+    _common("stroke out of reach", most=0.0, fail_over=2.0),
+    _memory("hard-stop rod angle", most=3.0 * _DEG, fail_over=5.0 * _DEG),
+    _memory("rod angle", most=5.0 * _DEG, fail_over=8.0 * _DEG),
     Limit(
         name="crank angle",
         least=75.0 * _DEG,
@@ -117,33 +84,9 @@ ROAD = (
         kind="own sums",
         source=_SQUARE,
     ),
-    Limit(
-        name="ratio change",
-        least=-5.0,
-        most=10.0,
-        fail_under=-15.0,
-        fail_over=15.0,
-        kind="from memory",
-        source="from memory",
-    ),
-    Limit(
-        name="rod gap",
-        least=0.3,
-        most=1.0,
-        fail_under=0.0,
-        fail_over=1.6,
-        kind="common practice",
-        source=_COMMON,
-    ),
-    Limit(
-        name="booster gap",
-        least=0.0,
-        most=0.5,
-        fail_under=0.0,
-        fail_over=1.6,
-        kind="common practice",
-        source=_COMMON,
-    ),
+    _memory("ratio change", least=-5.0, most=10.0, fail_under=-15.0, fail_over=15.0),
+    _common("rod gap", least=0.3, most=1.0, fail_under=0.0, fail_over=1.6),
+    _common("booster gap", least=0.0, most=0.5, fail_under=0.0, fail_over=1.6),
     Limit(
         name="lock order",
         least=5.0,
@@ -165,15 +108,7 @@ ROAD = (
         kind="common practice",
         source=f"{_COMMON}: 2 psi for discs, never 10; 3 and 5 psi from memory",
     ),
-    Limit(
-        name="cable beyond need",
-        least=0.0,
-        most=10.0,
-        fail_under=0.0,
-        fail_over=25.0,
-        kind="from memory",
-        source="from memory",
-    ),
+    _memory("cable beyond need", least=0.0, most=10.0, fail_under=0.0, fail_over=25.0),
     Limit(
         name="cable left at stop",
         least=0.0,
@@ -212,13 +147,7 @@ ROAD = (
         kind="common practice",
         source=f"{_COMMON}, and builders disagree; mm from memory",
     ),
-    Limit(
-        name="clearance",
-        least=15.0,
-        fail_under=5.0,
-        kind="from memory",
-        source="from memory",
-    ),
+    _memory("clearance", least=15.0, fail_under=5.0),
     Limit(
         name="edge distance",
         least=1.5,

@@ -10,12 +10,13 @@ from typing import Any, Literal
 import numpy as np
 
 from linkage.design.records import Design
+from linkage.last_word import PLACED
 from linkage.loading import load_text
 from linkage.motion.run import move
 from linkage.page.frames import frame_numbers, frames
 from linkage.placing.judge import standing_of
 from linkage.placing.records import Answer, Clash, Conflict, Placement
-from linkage.words.place import NO_PROMISE, NOT_JUDGED
+from linkage.words.place import NO_PROMISE
 from linkage.words.placed import (
     TargetRow,
     metal,
@@ -73,7 +74,7 @@ def answers(
         ],
         "gives": [*map(_give, fixed_rows(placement, placement.gives, speech))],
         "besides": [*_besides(placement, speech)],
-        "notes": [NO_PROMISE, NOT_JUDGED],
+        "notes": [NO_PROMISE, PLACED],
     }
 
 

@@ -10,13 +10,13 @@ from typing import Any, Literal
 from msgspec import Struct
 
 from linkage.faults import Fault
+from linkage.last_word import SHEET
 from linkage.page import view
 from linkage.page.document import Document
 from linkage.page.edits import Moved
 from linkage.page.journal import Journal
 from linkage.page.session import Session
 from linkage.page.wire import rows
-from linkage.sheets.stamp import CAUTION
 from linkage.templates import TEMPLATES
 
 
@@ -80,7 +80,7 @@ class Telling:
             "examples": [
                 {"name": each.kind, "says": each.says} for each in TEMPLATES.values()
             ],
-            "caution": CAUTION,
+            "caution": SHEET,
             "result": result,
         }
 

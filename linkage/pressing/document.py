@@ -4,12 +4,8 @@ from collections.abc import Iterator, Sequence
 from typing import Any
 
 from linkage.design.hydraulics import is_hydraulic
+from linkage.last_word import FORCES
 from linkage.pressing.press import Loaded
-
-CAUTION = (
-    "Rigid parts and stated friction: not proof. Your local code and a licensed person "
-    "have the last word."
-)
 
 
 def pressed_document(loaded: Loaded, places: Sequence[float]) -> dict[str, Any]:
@@ -43,7 +39,7 @@ def pressed_document(loaded: Loaded, places: Sequence[float]) -> dict[str, Any]:
         "return": {"time": loaded.back.time, "unit": "s", "stays": loaded.back.stays},
         "arm": weight and {"mass": weight.mass, "inertia": weight.inertia},
         "guesses": [*_taken(loaded), *_said_guesses(loaded)],
-        "caution": CAUTION,
+        "caution": FORCES,
     }
 
 

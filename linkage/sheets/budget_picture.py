@@ -9,8 +9,9 @@ from export.shapes import Drawing, Line, Shape, Text, rectangle
 from export.tiling import PAPERS
 from linkage.car.asking import Answer
 from linkage.design.records import Design
+from linkage.last_word import SHEET
 from linkage.sheets.ink import STYLES
-from linkage.sheets.stamp import CAUTION, stamp_of
+from linkage.sheets.stamp import stamp_of
 from linkage.words.budget import asked_text, told
 from linkage.words.effort import SCALES
 from linkage.words.speech import Speech
@@ -113,7 +114,7 @@ def _sentences(
     for name, text in told(design, answer, speech, SCALES[design.units]):
         if name != "Mind":
             lines += wrap(clean(f"{name}: {text}"), _SIZE, room)
-    lines += wrap(CAUTION, _SIZE, room)
+    lines += wrap(SHEET, _SIZE, room)
     for n, words in enumerate(lines):
         at = complex(MARGIN, _BOTTOM - 9.0 - n * _PITCH)
         yield Text(at=at, text=words, role="letters", size=_SIZE)

@@ -12,11 +12,11 @@ from msgspec.structs import replace
 from export.lettering import shorten, text_width, wrap
 from export.shapes import Circle, Drawing, Line, Shape, Text, rectangle
 from export.tiling import PAPERS
+from linkage.last_word import SHEET
 from linkage.sheets.box import Box
 from linkage.sheets.ink import STYLES
 from linkage.sheets.scene import Group, Scene
 from linkage.sheets.side_view import side_view
-from linkage.sheets.stamp import CAUTION
 
 MARGIN = 12.0
 _SIZE = 2.5
@@ -206,7 +206,7 @@ def _foot(width: float, checks: Sequence[str]) -> list[Shape]:
     check = (
         f"Tape {' and '.join(checks)} as well: footwell show says what they should be."
     )
-    words = (*([check] if checks else []), CAUTION)
+    words = (*([check] if checks else []), SHEET)
     lines = [line for word in words for line in wrap(word, _SIZE, room)]
     shapes += [
         Text(at=complex(MARGIN, top - 5.5 - 4.2 * n), text=line, role="quiet")

@@ -4,6 +4,7 @@ from linkage.design.records import Design
 from linkage.findings.document import report_document
 from linkage.findings.records import Report
 from linkage.sheets.stamp import stamp_of
+from linkage.sheets.tables import DESIGN
 
 #: Columns that are taken from the document as they stand there.
 PLAIN = (
@@ -31,13 +32,14 @@ def check_file(design: Design, report: Report, ending: str) -> bytes:
     limits = {end: [(row["limit"] or {}).get(end) for row in rows] for end in ENDS}
     missing = [(row["missing"] or {}).get("what") for row in rows]
     give = [(row["missing"] or {}).get("give") for row in rows]
-    mark: list[str | None] = [stamp_of(design).mark, *[None] * len(rows)]
+    below: list[str | None] = [None] * (len(rows) - 1)
     return csv_text(
         {
             **cells,
             **limits,
             "missing": missing,
             "give": give,
-            "design": mark[: len(rows)],
+            "caution": [document["caution"], *below][: len(rows)],
+            DESIGN: [stamp_of(design).mark, *below][: len(rows)],
         }
     ).encode()

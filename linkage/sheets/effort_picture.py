@@ -8,12 +8,13 @@ from export.lettering import clean, shorten, wrap
 from export.shapes import Drawing, Line, Shape, Text
 from export.tiling import PAPERS
 from linkage.design.records import Design
+from linkage.last_word import SHEET
 from linkage.pressing.press import Loaded
 from linkage.sheets.box import Box
 from linkage.sheets.ink import STYLES
 from linkage.sheets.panels import panel_shapes
 from linkage.sheets.scene import Panel, Series
-from linkage.sheets.stamp import CAUTION, stamp_of
+from linkage.sheets.stamp import stamp_of
 from linkage.units import out_of
 from linkage.words.effort import (
     FINE,
@@ -114,7 +115,7 @@ def _guesses(count: int, width: float, height: float) -> Iterator[Shape]:
 
 
 def _foot(line: str, width: float) -> Iterator[Shape]:
-    lines = wrap(CAUTION, _SIZE, width - 2.0 * MARGIN)
+    lines = wrap(SHEET, _SIZE, width - 2.0 * MARGIN)
     for n, words in enumerate([*lines, line]):
         at = complex(MARGIN, MARGIN + _FOOT - 5.0 - n * _PITCH)
         yield Text(at=at, text=words, role="quiet", size=_SIZE)

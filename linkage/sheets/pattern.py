@@ -21,11 +21,12 @@ from export.shapes import (
     Text,
     arc_of_bulge,
 )
+from linkage.last_word import SHEET
 from linkage.sheets.box import Box, text_box
 from linkage.sheets.draughting import arrow, centre_mark
 from linkage.sheets.ink import STYLES
 from linkage.sheets.labels import Label, place_labels
-from linkage.sheets.stamp import CAUTION, Stamp
+from linkage.sheets.stamp import Stamp
 from linkage.sheets.traces import ink_points
 from linkage.words.speech import Speech
 
@@ -84,7 +85,7 @@ def pattern_pages(
         *_corners(rows, here, face),
         paper=paper,
         title=title,
-        notes=(*_lengths(holes, pad, speech), *footer, stamp.line, _PROOF, CAUTION),
+        notes=(*_lengths(holes, pad, speech), *footer, stamp.line, _PROOF, SHEET),
         styles=STYLES,
         mark=stamp.mark,
         bar=BARS[speech.units],

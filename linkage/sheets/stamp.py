@@ -8,12 +8,6 @@ from msgspec import Struct
 
 from linkage.design.records import Design
 
-#: The last word on every sheet.
-CAUTION = (
-    "Brakes and throttles can hurt people. This sheet shows shapes and sums, not proof: "
-    "your local code and a licensed person have the last word."
-)
-
 
 class Stamp(Struct, frozen=True, kw_only=True, eq=False):
     """The design's file name, its date as shown, and its short fingerprint."""

@@ -17,6 +17,7 @@ from msgspec.structs import replace
 from export.lettering import clean, shorten, text_width, wrap
 from export.shapes import Drawing, Line, Shape, Text
 from export.tiling import PAPERS
+from linkage.last_word import SHEET
 from linkage.sheets.box import Box
 from linkage.sheets.ink import STYLES
 from linkage.sheets.labels import Label
@@ -24,7 +25,6 @@ from linkage.sheets.panels import panel_rows, panel_shapes
 from linkage.sheets.ruler import RULERS, Ruler
 from linkage.sheets.scene import Scene
 from linkage.sheets.side_view import SideView, fit, side_view
-from linkage.sheets.stamp import CAUTION
 
 MARGIN = 10.0
 _HEAD = 10.0
@@ -235,7 +235,7 @@ def _foot(
 def _caution(scene: Scene, width: float, top: float) -> Iterator[Text]:
     """The last word, and in the corner beside its end whose sheet this is."""
     whole = width - 2 * MARGIN
-    lines = wrap(CAUTION, _SIZE, whole)
+    lines = wrap(SHEET, _SIZE, whole)
     for n, line in enumerate(lines):
         at = complex(MARGIN, top - n * _PITCH)
         yield Text(at=at, text=line, role="quiet", size=_SIZE)

@@ -5,11 +5,11 @@ from itertools import pairwise
 
 from linkage.car.asking import Answer, Locking
 from linkage.car.budget import Row, Sway, measured_first
-from linkage.car.document import CAUTION
 from linkage.car.pistons import Piston
 from linkage.car.road import Braked
 from linkage.car.stopping import GRAVITY
 from linkage.design.records import Design
+from linkage.last_word import STOPS
 from linkage.units import out_of, say, trim
 from linkage.words.effort import SCALES, Scale
 from linkage.words.names import part_name
@@ -115,7 +115,7 @@ def told(
     else:
         yield "Car", "not checked: the file has no [vehicle]."
     yield from _guesses(design, answer, speech, scale)
-    yield "Mind", CAUTION
+    yield "Mind", STOPS
 
 
 def _force(newtons: float, scale: Scale) -> str:

@@ -5,6 +5,7 @@ from collections.abc import Iterator, Sequence
 
 from linkage.design.records import Design
 from linkage.findings.records import Change, Finding, Measured, Report
+from linkage.last_word import REPORT
 from linkage.limits.bands import Limit
 from linkage.units import Measure, out_of, say, trim
 from linkage.words.budget import doubt_name
@@ -14,10 +15,6 @@ from linkage.words.speech import WIDTH, Speech, paragraph, tidy
 #: Signs of the verdicts, for those who do not read words.
 SIGNS = {"fail": "x", "caution": "!", "ok": "+", "not checked": "?"}
 WORDS = {"fail": "FAIL", "caution": "CAUTION", "ok": "ok", "not checked": "NOT CHECKED"}
-SAFE = (
-    "No FAIL does not mean safe: it means that none of these sums found one. Brakes and "
-    "throttles can hurt people. Your local code and a licensed person have the last word."
-)
 #: Wide enough for most values.
 VALUE = 15
 _IN = 12
@@ -47,7 +44,7 @@ def check_text(
     lines += _unchecked(report)
     lines += ["", *_own(design, report), *_guesses(design, report), ""]
     lines += [
-        *paragraph(SAFE, 0),
+        *paragraph(REPORT, 0),
         "Measured by ____________    Checked by ____________",
     ]
     return "\n".join(lines) + "\n"

@@ -12,6 +12,7 @@ from linkage.arm.plan import ArmPlan
 from linkage.arm.processes import PROCESSES, Process
 from linkage.cutting.bores import BorePlan
 from linkage.cutting.job import CutJob
+from linkage.last_word import CUT
 from linkage.words.speech import INCH, Speech
 
 #: Longest line, characters: fits a half-screen window.
@@ -173,10 +174,7 @@ def _cautions(job: CutJob) -> Iterator[str]:
     yield "NOT CHECKED: strength and stiffness. This outline is a shape, not a proof."
     if any(bore.way != "finished" for bore in job.bores):
         yield "Finish the holes after welding, not before."
-    yield (
-        "A pedal that fails can kill. Local rules and a licensed engineer have the last "
-        "word on it."
-    )
+    yield CUT
 
 
 def job_document(job: CutJob) -> dict[str, Any]:

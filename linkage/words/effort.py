@@ -8,6 +8,7 @@ from numpy.typing import NDArray
 
 from linkage.design.hydraulics import is_hydraulic
 from linkage.design.records import Design
+from linkage.last_word import FORCES
 from linkage.pressing.document import UNITS, guesses_of
 from linkage.pressing.press import Loaded
 from linkage.sweeping import Series
@@ -17,10 +18,6 @@ from linkage.words.names import value_name
 from linkage.words.speech import Speech, fixed, paragraph, sentence, table, tidy
 
 ROWS, FINE = 8, 601
-CAUTION = (
-    "Rigid parts, and friction as it was stated: sums, not proof. Your local code and a "
-    "licensed person have the last word."
-)
 Array = NDArray[np.float64]
 Columns = Mapping[str, Series]
 
@@ -227,7 +224,7 @@ def told(loaded: Loaded, speech: Speech, scale: Scale) -> Iterator[tuple[str, st
     said = ", ".join(_said_guesses(loaded))
     if said:
         yield "About", f"{said}: said to be guesses, and the forces rest on them too."
-    yield "Mind", CAUTION
+    yield "Mind", FORCES
 
 
 def _end(full: float, speech: Speech) -> str:

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 
+from linkage.last_word import PLACED
 from linkage.placing.records import Answer, Placement
 from linkage.words.placed import (
     metal,
@@ -17,10 +18,6 @@ from linkage.words.targets import placed_name, target_notes
 
 #: Widths of the first two columns.
 WIDE, ASKED = 30, 25
-NOT_JUDGED = (
-    "Not judged here: strength, room for feet, your local code. A licensed person has "
-    "the last word."
-)
 NO_PROMISE = "Others may exist: no search promises to find every one."
 
 
@@ -65,7 +62,7 @@ def _placed(placement: Placement, answer: Answer, number: int) -> Iterator[str]:
         yield from _others(placement, number)
     yield ""
     yield from wrap(NO_PROMISE)
-    yield from wrap(NOT_JUDGED)
+    yield from wrap(PLACED)
 
 
 def _values(placement: Placement, answer: Answer) -> Iterator[str]:

@@ -6,6 +6,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from linkage.design.records import Design
+from linkage.last_word import ARC
 from linkage.motion.ends import End
 from linkage.motion.run import move
 from linkage.sweeping import Sweep, sweep
@@ -66,6 +67,7 @@ def sweep_text(design: Design, pedal: str, at: Sequence[float] | None = None) ->
     upto = whole if fine.limit is None else fine.limit.travel * (1.0 - 1e-9)
     more = _footwell(fine, upto)
     lines += more if lines[-1] else more[1:]
+    lines += sentence("Mind", ARC)
     return "\n".join(lines) + "\n"
 
 

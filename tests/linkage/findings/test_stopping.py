@@ -2,9 +2,14 @@
 
 import math
 
+import numpy as np
 import pytest
 
+from linkage.findings.facts import facts_of
 from linkage.findings.records import Finding
+from linkage.footwell.moving import moving_of, outline
+from linkage.limits.sets import LIMIT_SETS, rule_set
+from linkage.loading import load_text
 from tests.linkage.findings.designs import TANDEM, car, found, pedal, report
 
 G0 = 9.80665
@@ -147,6 +152,86 @@ def test_a_stop_that_cannot_be_had_fails(name: str) -> None:
     assert one.measured is not None
     assert one.measured.value is None
     assert one.measured.note == "pedal at its end before that"
+
+
+def test_what_is_missing_is_asked_for_until_nothing_is() -> None:
+    """Each answer names one thing; with that given the next is asked for."""
+    whole = brake()
+    head, cylinder = whole.split("[[pedal.brake.train]]")
+    no_car = whole.split("[vehicle]")[0] + "[circuit.front]"
+    no_car += whole.split("[circuit.front]")[1]
+    bare = "".join(
+        line + "\n"
+        for line in no_car.split("\n")
+        if not line.startswith(("bore", "circuits", "first_stroke"))
+    )
+    bored = bare.replace("stroke = 36", 'bore = "3/4 in"\nstroke = 36')
+    texts = {
+        "[[pedal.brake.train]] with a cylinder": head,
+        'bore = "3/4 in" in its [[pedal.brake.train]]': bare,
+        'circuits = ["front", "rear"] in its [[pedal.brake.train]]': bored,
+        "[vehicle]: mass, wheelbase, cg_height, front_weight": no_car,
+    }
+    assert 'part = "cylinder"' in cylinder
+    for give, text in texts.items():
+        one = found(text, "Front locks first")
+        assert one.lack is not None
+        assert one.lack.give.startswith(give)
+    assert found(whole, "Front locks first").lack is None
+
+
+@pytest.mark.parametrize(
+    ("left", "verdict"), [(30.0, "ok"), (29.9, "fail")], ids=["30 mm", "29.9 mm"]
+)
+def test_a_fifth_of_the_way_to_the_floor(left: float, verdict: str) -> None:
+    """49 CFR 570.55 (c), read: (A - B) / A of 150 mm is at most 80 %."""
+    limit = LIMIT_SETS["road"]["travel used"]
+    assert limit.verdict(100.0 * (150.0 - left) / 150.0) == verdict
+
+
+USED = "Travel used at an inspection"
+
+
+def test_an_inspection_counts_to_the_floor() -> None:
+    """Past its stop, to where the first corner of the pad comes to the bulkhead."""
+    at = 180.0
+    text = f"[footwell]\nbulkhead = {at}\n" + brake(travel=130.0)
+    facts = facts_of(load_text(text), "brake", rule_set(load_text(text).rules))
+    pad = next(
+        each for each in moving_of(facts.design, facts.pedal) if each.kind == "pad"
+    )
+    corners = outline(pad, facts.rest)[:, 0] + 1j * outline(pad, facts.rest)[:, 1]
+    assert facts.floor is not None
+    assert facts.floor > 130.0
+    there = (corners * np.exp(1j * facts.floor / 305.0)).real
+    assert np.max(there) == pytest.approx(at, abs=1e-4)
+    one = found(text, USED)
+    assert facts.light is not None
+    assert number(one) == pytest.approx(100.0 * facts.light / facts.floor)
+    assert one.measured is not None
+    assert one.measured.bound == ""
+
+
+def test_without_a_floor_an_inspection_is_at_most_what_the_stop_leaves() -> None:
+    one = found(brake(travel=130.0), USED)
+    assert one.verdict == "ok"
+    assert one.measured is not None
+    assert one.measured.bound == "at most"
+    short = found(brake(travel=55.0), USED)
+    assert short.lack is not None
+    assert short.lack.give == "floor, bulkhead in [footwell]"
+
+
+def test_the_road_is_looked_at_up_to_where_the_rear_lifts() -> None:
+    """1.6 m high, the rear wheels leave the road at 0.44 / 0.64 g0, short of 0.8: just
+    before, they press with next to nothing, and use far more of the road than they may.
+    """
+    text = brake(0.72, grip=0.6).replace("cg_height = 500", "cg_height = 1600")
+    one = found(text, "Front uses more of the road")
+    z = 0.999 * 0.44 / 0.64
+    want = 0.72 * z / (0.56 + 0.64 * z) - 0.28 * z / (0.44 - 0.64 * z)
+    assert number(one) == pytest.approx(want, rel=1e-6)
+    assert one.verdict == "fail"
 
 
 def test_what_is_missing_is_named() -> None:

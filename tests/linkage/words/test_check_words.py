@@ -6,9 +6,10 @@ from pathlib import Path
 import pytest
 
 from linkage.findings.check import check
+from linkage.last_word import REPORT
 from linkage.loading import load, load_text
 from linkage.units import Measure
-from linkage.words.check import SAFE, band_text, check_text, sized
+from linkage.words.check import band_text, check_text, sized
 from linkage.words.speech import WIDTH, Speech
 from tests.documents import ROOT
 from tests.linkage.findings.designs import pedal
@@ -32,7 +33,7 @@ def test_every_example_reads_well(file: Path) -> None:
         assert odd not in re.sub(
             r'"[^"]*"|\[\[?[^\]]*\]|[a-z]+_[a-z_]+ =', "", shown
         ), odd
-    assert SAFE.split(":")[0] in text
+    assert REPORT.split(":")[0] in text
     signs = {"FAIL": "x", "CAUTION": "!", "ok": "+", "NOT CHECKED": "?"}
     found = [match.groups() for line in lines if (match := SIGNED.match(line))]
     assert found

@@ -33,7 +33,7 @@ def test_a_sound_job() -> None:
         "20 of 20 right",
         "a shape, not a proof",
         "NOT CHECKED: strength",
-        "licensed engineer",
+        "licensed person",
     ):
         assert words in told
     assert "guessed" not in told

@@ -31,7 +31,7 @@ def test_an_answer_shows_exact_and_marked(placed: str) -> None:
     assert re.search(r"hole, back +0 to 20 +11\.72 +11\.5\n", placed)
     assert re.search(r"ratio at 65 mm +5\.5, within 0\.05 +5\.5 .*holds\n", placed)
     assert "Others may exist" in placed
-    assert "your local code" in placed
+    assert "Your local code" in placed
 
 
 def test_what_is_still_free_and_what_to_cut(placed: str) -> None:
