@@ -5,10 +5,12 @@ is refused to the tab that asked, with the reason and the lines, and has changed
 nothing.
 """
 
+import asyncio
 import contextlib
 from collections.abc import Awaitable, Callable, Iterator
 from typing import TYPE_CHECKING
 
+from linkage.design.records import Design
 from linkage.faults import DesignError, Fault
 from linkage.page.document import Refused
 from linkage.page.live import Found, Live, Placed, Search, Tab
@@ -242,11 +244,38 @@ async def take(live: Live, tab: Tab, message: Message) -> None:
     )
 
 
+# --------------------------------------------------------------------------- checking
+
+
+async def check(live: Live, tab: Tab, message: Message) -> None:
+    """Check the pedals as they stand, beside all else; it is told when it is done."""
+    document, rev = await live.at_desk(
+        lambda: (live.session.document, live.session.rev)
+    )
+    if document.design is None:
+        raise Refused(document.faults)
+    live.later(_checked(tab, message.seq, rev, document.design))
+
+
+async def _checked(tab: Tab, seq: int, rev: int, design: Design) -> None:
+    """Tell a tab what a check of a design found."""
+    from linkage.page.findings import findings
+
+    try:
+        told = await asyncio.to_thread(findings, design, tab.look.units)
+    except DesignError as error:
+        await refuse(tab, seq, "faults", *error.faults)
+    except Exception as error:  # noqa: BLE001 - as in `heed`
+        await refuse(tab, seq, "own", own_fault(error))
+    else:
+        await tab.say("checked", seq=seq, rev=rev, **told)
+
+
 #: What is done for each kind of message.
 HEEDED: dict[str, Callable[[Live, Tab, Message], Awaitable[None]]] = {
     each.__name__: each
     for each in (
         *(preview, show, commit, text, undo, redo),
-        *(save, reload, recover, place, stop, take),
+        *(save, reload, recover, place, stop, take, check),
     )
 }

@@ -309,6 +309,7 @@ KINDS: Mapping[str, Mapping[str, Check]] = {
         "seed": _whole,
     },
     "take": {**_BASE, "answer": _whole},
+    "check": {},
     "stop": {},
     "save": {"force": _flag},
     "reload": {},

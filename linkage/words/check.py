@@ -34,7 +34,7 @@ def check_text(
     """
     lines = [*paragraph(_title(design, report), 0), *([stamp] if stamp else [])]
     lines += [*_open(design, report), ""]
-    names, speech = _names_of(report), Speech(design.units)
+    names, speech = names_of(report), Speech(design.units)
     done = [i for i, each in enumerate(report.findings) if each.lack is None]
     wide = max((len(names[i]) for i in done), default=0)
     for i in done:
@@ -88,26 +88,34 @@ def count_text(report: Report) -> str:
 
 
 def _under(design: Design, each: Finding, *, working: bool) -> Iterator[str]:
-    """Yield what stands under the first line of a finding."""
+    """Yield the lines under the first line of a finding."""
+    for text in told(design, each, working=working):
+        yield from paragraph(text, _IN)
+
+
+def told(design: Design, each: Finding, *, working: bool = False) -> list[str]:
+    """Return what is said of a finding beside its value and limit, a text each.
+
+    Of what is in order nothing, but for its ``working``.
+    """
     got = each.measured
     if got is None:
-        return
+        return []
     grave = each.verdict in ("fail", "caution")
-    told = []
+    texts = []
     if grave:
-        told.append(f"{each.why}{_where(design, each, got)}")
+        texts.append(f"{each.why}{_where(design, each, got)}")
     if each.verdict == "fail":
-        told.append(_cure(design, each))
+        texts.append(_cure(design, each))
     if working and got.working:
-        told.append(got.working)
+        texts.append(got.working)
     if working and not grave and got.note:
-        told.append(f"{got.note}.")
+        texts.append(f"{got.note}.")
     if grave and got.leans:
-        told.append(f"Leans on guesses: {_names(design, got.leans)}.")
+        texts.append(f"Leans on guesses: {_names(design, got.leans)}.")
     if grave or working:
-        told.append(f"Source: {each.source}.{_reason(each.limit)}")
-    for text in told:
-        yield from paragraph(text, _IN)
+        texts.append(f"Source: {each.source}.{_reason(each.limit)}")
+    return texts
 
 
 def _where(design: Design, each: Finding, got: Measured) -> str:
@@ -134,7 +142,7 @@ def _head(each: Finding, name: str, wide: int, speech: Speech) -> str:
     return line
 
 
-def _names_of(report: Report) -> dict[int, str]:
+def names_of(report: Report) -> dict[int, str]:
     """Return what each finding is called in this report, by its place."""
     several = _is_of_several(report)
     return {
@@ -247,7 +255,14 @@ def change_text(design: Design, each: Finding, change: Change) -> str:
 
 
 def _unchecked(report: Report) -> Iterator[str]:
-    """Yield what was not checked, those that lack the same together."""
+    """Yield the lines of what was not checked."""
+    for names, why in lacking(report):
+        yield from paragraph(f"? NOT CHECKED  {names}", 1, 15)
+        yield from paragraph(why, 16)
+
+
+def lacking(report: Report) -> Iterator[tuple[str, str]]:
+    """Yield what was not checked and why, those that lack the same together."""
     groups: dict[tuple[str, str], dict[str, list[str]]] = {}
     for each in report.findings:
         if each.lack is not None:
@@ -259,9 +274,8 @@ def _unchecked(report: Report) -> Iterator[str]:
             f"{name} ({', '.join(pedals)})" if several else name
             for name, pedals in names.items()
         )
-        yield from paragraph(f"? NOT CHECKED  {said}", 1, 15)
         ask = f" Give {give}." if give else ""
-        yield from paragraph(f"{what[:1].upper()}{what[1:]}.{ask}", 16)
+        yield said, f"{what[:1].upper()}{what[1:]}.{ask}"
 
 
 # --------------------------------------------------------------- guesses, own limits

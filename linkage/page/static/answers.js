@@ -134,11 +134,11 @@ function gives(rows, title) {
   return grid(["number", "change", "that is"], rows.map(({ label, change, size, way }) => [label, change.replace("->", "\u2192"), `${size} ${way}`]), title);
 }
 
-function para(text, look) {
+export function para(text, look) {
   return html("p", { class: look }, text);
 }
 
-function grid(head, rows, title = "") {
+export function grid(head, rows, title = "") {
   const line = (cells, name) => html("tr", {}, ...cells.map((text) => html(name, name === "th" ? { scope: "col" } : {}, text)));
   return html("table", {}, title && html("caption", {}, title), html("thead", {}, line(head, "th")), html("tbody", {}, ...rows.map((row) => line(row, "td"))));
 }

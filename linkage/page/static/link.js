@@ -14,7 +14,7 @@ const FIRST_WAIT = 250;
 const LAST_WAIT = 5000;
 const BASED = new Set(["preview", "commit", "text", "place", "take"]);
 const AGAIN = new Set(["commit", "text", "take", "show"]);
-const ASIDE = new Set(["place", "stop"]); // long, or about something long: not waited for
+const ASIDE = new Set(["place", "stop", "check"]); // long, or about something long: not waited for
 
 const WHOLE = 4; // one preview in so many brings tables and curves
 const REST = 80; // ms after which a hand rests: then they come too

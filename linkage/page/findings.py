@@ -1,0 +1,72 @@
+"""What the page shows of a check: the grave findings whole, the rest as rows.
+
+Every text is that of ``footwell check``; lengths are in the units that are shown.
+"""
+
+from typing import Any
+
+from msgspec.structs import replace
+
+from linkage.design.records import Design
+from linkage.findings.check import check
+from linkage.findings.records import Finding
+from linkage.units import Measure
+from linkage.words.check import (
+    SAFE,
+    SIGNS,
+    WORDS,
+    count_text,
+    lacking,
+    limit_text,
+    names_of,
+    rules_text,
+    told,
+    value_text,
+)
+from linkage.words.speech import Speech
+
+Row = dict[str, Any]
+
+
+def findings(design: Design, units: str | None) -> Row:
+    """Return the findings of all pedals of a design, the gravest first.
+
+    Parameters
+    ----------
+    design : Design
+    units : {"mm", "in"}, optional
+        Of texts; left out, those of the file.
+
+    Raises
+    ------
+    DesignError
+    """
+    design = replace(design, units=units or design.units)
+    report, speech = check(design, tuple(design.pedals)), Speech(design.units)
+    names = names_of(report)
+    rows = [
+        {
+            "pedal": each.pedal,
+            "name": names[i],
+            "verdict": each.verdict,
+            "sign": f"{SIGNS[each.verdict]} {WORDS[each.verdict]}",
+            "value": value_text(each, speech),
+            "limit": limit_text(each, speech),
+            "told": told(design, each),
+            "at": _at(each),
+        }
+        for i, each in enumerate(report.findings)
+        if each.lack is None
+    ]
+    return {
+        "says": f"Rules: {rules_text(report)}. {count_text(report)}.",
+        "findings": rows,
+        "lacks": [{"names": names, "why": why} for names, why in lacking(report)],
+        "safe": SAFE,
+    }
+
+
+def _at(each: Finding) -> float | None:
+    """Return the travel of the pad, mm, that a finding is about; None where none is."""
+    got = each.measured
+    return None if got is None or each.measure is Measure.TIME else got.at
