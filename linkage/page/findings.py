@@ -10,9 +10,9 @@ from msgspec.structs import replace
 from linkage.design.records import Design
 from linkage.findings.check import check
 from linkage.findings.records import Finding
+from linkage.last_word import REPORT
 from linkage.units import Measure
 from linkage.words.check import (
-    SAFE,
     SIGNS,
     WORDS,
     count_text,
@@ -62,7 +62,7 @@ def findings(design: Design, units: str | None) -> Row:
         "says": f"Rules: {rules_text(report)}. {count_text(report)}.",
         "findings": rows,
         "lacks": [{"names": names, "why": why} for names, why in lacking(report)],
-        "safe": SAFE,
+        "safe": REPORT,
     }
 
 

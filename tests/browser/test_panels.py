@@ -313,6 +313,11 @@ def test_no_panel_keeps_anybody_out(
     brake.shot(f"targets-{name}")
     targets = Axe().run(brake.page)
     assert targets.violations_count == 0, targets.generate_report()
+    panel(brake, "Findings")
+    expect(brake.page.locator("#check")).to_contain_text("NOT CHECKED", timeout=LONG)
+    brake.shot(f"findings-{name}")
+    found = Axe().run(brake.page)
+    assert found.violations_count == 0, found.generate_report()
 
 
 def test_earlier_curves_are_kept_beside_the_new_ones(opened: Open) -> None:
@@ -353,3 +358,22 @@ def test_what_is_hardly_meant_is_told(opened: Open) -> None:
     expect(brake.page.locator("#notices")).to_contain_text("square")
     expect(brake.page.locator("#notices")).to_contain_text("Look again: line")
     brake.shot("caution")
+
+
+def test_findings_are_told_shown_and_told_anew(opened: Open) -> None:
+    brake = opened("brake-boosted")
+    page = panel(brake, "Findings")
+    grave = page.locator("#check article")
+    expect(grave.first).to_be_visible(timeout=LONG)
+    expect(page.locator("#check")).to_contain_text("No FAIL does not mean safe")
+    expect(page.locator("#check")).to_contain_text("0 fail, 3 caution")
+    expect(
+        page.locator("#check td").filter(has_text="Front locks first")
+    ).to_be_visible()
+    hard = grave.filter(has_text="Pad travel at a hard stop")
+    hard.get_by_role("button", name="Show where").click()
+    number = page.get_by_label("brake travel, number")
+    expect(number).to_have_value(re.compile(r"^7[67]\."))
+    brake.shot("findings")
+    brake.drag("brake hole", (-30, 0))
+    expect(grave.filter(has_text="Rod")).not_to_have_count(0, timeout=LONG)

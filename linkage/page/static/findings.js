@@ -34,7 +34,7 @@ function show(mount, { says, findings, lacks, safe }) {
   const grave = findings.filter(({ told }) => told.length);
   const rest = findings.filter(({ told }) => !told.length);
   mount.replaceChildren(
-    para(safe, "hint"), para(says, "note"), ...grave.map(entry),
+    html("h2", { class: "unseen" }, "Findings"), para(safe, "hint"), para(says, "note"), ...grave.map(entry),
     ...(rest.length ? [grid(["ok", "is", "limit"], rest.map((each) => [each.name, each.value, each.limit]), "In order")] : []),
     ...lacks.flatMap(({ names, why }) => [html("h3", {}, `? NOT CHECKED: ${names}`), para(why, "note")]),
   );

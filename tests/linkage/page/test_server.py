@@ -12,16 +12,18 @@ import pytest
 from websockets.exceptions import ConnectionClosed, InvalidStatus
 from websockets.sync.client import connect
 
+from linkage.findings.check import check
 from linkage.loading import load_text
 from linkage.page.downloads import KINDS
 from linkage.page.server import BLOCK
 from linkage.templates import TEMPLATES
+from linkage.words.check import check_text
 from linkage.writing import write
 from tests.linkage.page.running import JSON, Running, Talk, opened, running
 
-ROOT = Path(__file__).parents[3]
-BRAKE = (ROOT / "examples" / "brake-hanging.toml").read_text(encoding="utf-8")
-OPEN = (ROOT / "examples" / "brake-to-place.toml").read_text(encoding="utf-8")
+EXAMPLES = Path(__file__).parents[3] / "examples"
+BRAKE = (EXAMPLES / "brake-hanging.toml").read_text(encoding="utf-8")
+OPEN = (EXAMPLES / "brake-to-place.toml").read_text(encoding="utf-8")
 PIVOT: dict[str, Any] = {"point": "brake.pivot", "to": [-120.0, 548.0], "near": 0.0}
 
 
@@ -387,6 +389,42 @@ def test_places_are_found_taken_and_undone(tmp_path: Path) -> None:
         assert tab.ask("take", base_rev=tab.state["rev"], answer=1)["why"] == "stale"
         tab.ask("undo")
         assert text_of(tab.state) == OPEN
+
+
+def test_findings_are_those_of_the_command_line(tmp_path: Path) -> None:
+    text = (EXAMPLES / "brake-manual.toml").read_text(encoding="utf-8")
+    text = text.replace('bore = "13/16 in"', 'bore = "1 1/4 in"')
+    with running(text, "brake.toml", None, tmp_path) as server, server.tab() as tab:
+        seq = tab.say("check")
+        told = tab.hear("checked", "refused")
+        assert (told["kind"], told["seq"], told["rev"]) == ("checked", seq, 0)
+    design = load_text(text)
+    report = check(design, tuple(design.pedals))
+    said = " ".join(check_text(design, report).split())
+    assert told["says"].removesuffix(".") in said
+    assert report.count("fail")
+    assert told["safe"] in said
+    assert [row["verdict"] for row in told["findings"]] == [
+        each.verdict for each in report.findings if each.lack is None
+    ]
+    for row in told["findings"]:
+        head = f"{row['sign']} {row['name']} {row['value']} {row['limit']}"
+        assert " ".join(head.split()) in said
+        assert all(" ".join(text.split()) in said for text in row["told"])
+    assert any(row["told"] and row["at"] for row in told["findings"])
+    for lack in told["lacks"]:
+        assert f"{lack['names']} {lack['why']}" in said
+
+
+def test_a_file_with_faults_is_not_checked(tmp_path: Path) -> None:
+    with (
+        running("x = 1\n", "brake.toml", None, tmp_path) as server,
+        server.tab() as tab,
+    ):
+        tab.say("check")
+        told = tab.hear("checked", "refused")
+        assert (told["kind"], told["why"]) == ("refused", "faults")
+        assert "no pedal" in told["faults"][0]["wrong"]
 
 
 def test_a_search_can_be_stopped_and_only_one_runs(tmp_path: Path) -> None:

@@ -5,11 +5,12 @@ from pathlib import Path
 
 import pytest
 
-from linkage.page.server import page, statics
+from linkage.page.server import bare, page, statics
 
 ROOT = Path(__file__).parents[3]
 STATIC = ROOT / "linkage" / "page" / "static"
 SCRIPTS = sorted(STATIC.glob("*.js"))
+STYLES = sorted(STATIC.glob("*.css"))
 #: Ways to make markup or code of a text, and ways out of the machine.
 FORBIDDEN = re.compile(
     r"innerHTML|outerHTML|insertAdjacentHTML|document\.write|DOMParser|srcdoc"
@@ -83,3 +84,14 @@ def test_the_page_is_light() -> None:
     """All that a browser loads, as it is sent."""
     sent = sum(len(data) for data, _ in statics().values())
     assert sent + len(page("").encode()) <= HEAVIEST
+
+
+@pytest.mark.parametrize("file", STYLES, ids=lambda file: file.name)
+def test_a_style_is_sent_whole_but_for_comments_and_spaces(file: Path) -> None:
+    """No space is lost that parts two words, and none within quotes."""
+    text = bare(file.read_text(encoding="utf-8"))
+    sent = statics()[file.name][0].decode()
+    assert re.sub(r"\s", "", sent) == re.sub(r"\s", "", text)
+    assert re.findall(r'"[^"]*"', sent) == re.findall(r'"[^"]*"', text)
+    pairs = r"[\w)%\]*] +[\w.#(\[:*&-]"
+    assert len(re.findall(pairs, sent)) == len(re.findall(pairs, text))

@@ -43,6 +43,7 @@ BODIES: dict[str, dict[str, Any]] = {
     "place": {"base_rev": 1, "pedal": "brake", "mark": 0.5, "seed": 0},
     "take": {"base_rev": 1, "answer": 2},
     "stop": {},
+    "check": {},
     "save": {"force": False},
     "reload": {},
     "recover": {"take": True},
