@@ -12,16 +12,15 @@ from linkage.findings.check import check
 from linkage.findings.records import Finding
 from linkage.last_word import REPORT
 from linkage.units import Measure
+from linkage.words.band import limit_text, value_text
 from linkage.words.check import (
     SIGNS,
     WORDS,
     count_text,
     lacking,
-    limit_text,
     names_of,
     rules_text,
     told,
-    value_text,
 )
 from linkage.words.speech import Speech
 

@@ -1,13 +1,13 @@
 """A report for people: findings by gravity, each with value, limit, reason, source."""
 
-import math
 from collections.abc import Iterator, Sequence
 
 from linkage.design.records import Design
 from linkage.findings.records import Change, Finding, Measured, Report
 from linkage.last_word import REPORT
 from linkage.limits.bands import Limit
-from linkage.units import Measure, out_of, say, trim
+from linkage.units import Measure, say
+from linkage.words.band import band_text, limit_text, sized, value_text
 from linkage.words.budget import doubt_name
 from linkage.words.names import value_name
 from linkage.words.speech import WIDTH, Speech, paragraph, tidy
@@ -153,69 +153,6 @@ def names_of(report: Report) -> dict[int, str]:
 
 def _is_of_several(report: Report) -> bool:
     return len({each.pedal for each in report.findings}) > 1
-
-
-def value_text(each: Finding, speech: Speech) -> str:
-    """Return what a check found, in the units of the design: "271.9 N (61.1 lbf)"."""
-    got = each.measured
-    if got is None:
-        return ""
-    if each.limit is None and got.wanted:
-        whole = got.wanted.startswith("all ")
-        count = trim(got.value or 0.0, 1)
-        return f"{count} of {got.wanted.removeprefix('all ')}" if whole else ""
-    if got.value is None:
-        return "cannot be had"
-    if each.limit is not None and each.limit.name == "past square" and got.value < 0.0:
-        return f"{sized(each.measure, -got.value, speech)} short"
-    said = sized(each.measure, got.value, speech)
-    return f"{got.bound} {said}" if got.bound else said
-
-
-def sized(measure: Measure, x: float, speech: Speech) -> str:
-    """Return an internal value of a measure with its unit, for people."""
-    if measure is Measure.LENGTH:
-        return f"{speech.short(x)} {speech.units}"
-    if measure is Measure.FORCE:
-        pair = [f"{out_of(x, unit):.0f} {unit}" for unit in ("N", "lbf")]
-        first, second = pair if speech.units == "mm" else pair[::-1]
-        return f"{first} ({second})"
-    if measure is Measure.PRESSURE:
-        return f"{trim(x, 3)} MPa ({say(x, 'psi', 1)})"
-    unit, digits = {
-        Measure.ANGLE: ("deg", 1),
-        Measure.PERCENT: ("%", 1),
-        Measure.TIME: ("s", 3),
-    }.get(measure, ("1", 2))
-    return say(x, unit, digits)
-
-
-def limit_text(each: Finding, speech: Speech) -> str:
-    """Return the band that decides: what is ok; of a fail, what may be borne."""
-    limit = each.limit
-    if limit is None:
-        return ""
-    ends = (limit.least, limit.most)
-    if each.verdict == "fail":
-        ends = (limit.fail_under, limit.fail_over)
-    return band_text(*ends, each.measure, speech)
-
-
-def band_text(low: float, high: float, measure: Measure, speech: Speech) -> str:
-    """Return a band in words: "5 at most", "30 to 75", "20.7 exactly"."""
-    if low == high:
-        return f"just {_bare(measure, low, speech)}"
-    if math.isinf(low) and math.isinf(high):
-        return ""
-    if math.isinf(low):
-        return f"{_bare(measure, high, speech)} at most"
-    if math.isinf(high):
-        return f"{_bare(measure, low, speech)} at least"
-    return f"{_bare(measure, low, speech)} to {_bare(measure, high, speech)}"
-
-
-def _bare(measure: Measure, x: float, speech: Speech) -> str:
-    return sized(measure, x, speech).partition(" ")[0]
 
 
 def _reason(limit: Limit | None) -> str:

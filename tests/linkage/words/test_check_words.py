@@ -6,10 +6,13 @@ from pathlib import Path
 import pytest
 
 from linkage.findings.check import check
+from linkage.findings.records import Finding, Measured
 from linkage.last_word import REPORT
+from linkage.limits.bands import Limit
 from linkage.loading import load, load_text
 from linkage.units import Measure
-from linkage.words.check import band_text, check_text, sized
+from linkage.words.band import MOST_MORE, band_text, sized, value_text
+from linkage.words.check import check_text
 from linkage.words.speech import WIDTH, Speech
 from tests.documents import ROOT
 from tests.linkage.findings.designs import pedal
@@ -100,3 +103,26 @@ def test_bands() -> None:
     assert band_text(5.0, inf, Measure.PERCENT, speech) == "5 at least"
     assert band_text(-5.0, 10.0, Measure.PERCENT, speech) == "-5 to 10"
     assert band_text(2.0, 2.0, Measure.PERCENT, speech) == "just 2"
+
+
+@pytest.mark.parametrize("past", [0.04, 0.004, 0.0004, 1e-9])
+def test_a_value_just_past_its_limit_reads_past_it(past: float) -> None:
+    """91.04 is not said as 91 where 91 is the limit; there is an end to that."""
+    limit = Limit(
+        name="own",
+        most=5.0,
+        fail_over=5.0,
+        source="the file",
+        kind="own",
+    )
+    finding = Finding(
+        pedal="brake",
+        name="own",
+        verdict="fail",
+        measure=Measure.PERCENT,
+        measured=Measured(value=5.0 + past),
+        limit=limit,
+    )
+    number = float(value_text(finding, Speech("mm")).split()[0])
+    assert number == pytest.approx(5.0 + past, abs=10.0**-MOST_MORE)
+    assert (number > 5.0) == (past > 1e-6)
