@@ -1,6 +1,6 @@
 """``footwell budget``: where the pad's travel goes, and what the car does with it."""
 
-from pathlib import Path
+from functools import partial
 from typing import TYPE_CHECKING
 
 import click
@@ -8,17 +8,12 @@ import click
 from linkage.commands.frame import (
     DONE,
     DONE_BUT,
+    answering,
     check_endings,
-    check_room,
-    command,
-    file_argument,
-    force_option,
-    json_option,
+    check_marked,
+    of_file,
     one_pedal,
-    output,
-    output_option,
-    pedal_option,
-    put,
+    put_marked,
     read,
 )
 from linkage.faults import DesignError, Fault
@@ -31,17 +26,13 @@ FORMS = (".svg", ".png", ".pdf", ".csv", ".json")
 
 
 @click.command()
-@file_argument
-@pedal_option
+@of_file
 @click.option("--foot", metavar="FORCE", help='The foot pushes with "300 N".')
 @click.option("--pressure", metavar="SIZE", help='The lines have "1000 psi".')
 @click.option("--deceleration", metavar="RATE", help='The car stops at "0.8 g0".')
 @click.option("--dead", is_flag=True, help="The booster has no assist.")
 @click.option("--lost", metavar="CIRCUIT", help="This circuit of a tandem is lost.")
-@json_option
-@output_option(FORMS)
-@force_option
-@command
+@answering(FORMS)
 def budget(
     file: str,
     pedal: str | None,
@@ -62,13 +53,10 @@ def budget(
     """
     check_endings(outputs, FORMS)
     given = {"foot": foot, "pressure": pressure, "deceleration": deceleration}
-    stated = _stated(file, given)
+    stated = stated_stop(file, given)
     design = read(file)
-    name = one_pedal(design, pedal or _brake(design), "budget")
-    if outputs:
-        from linkage.sheets.stamp import stamp_of
-
-        check_room(outputs, stamp_of(design), force=force)
+    name = one_pedal(design, pedal or pedal_of(design), "budget")
+    check_marked(design, outputs, force=force)
     answer = _answer(design, name, stated, dead=dead, lost=lost or "")
     if as_json:
         from export.table import json_text
@@ -79,12 +67,11 @@ def budget(
         from linkage.words.budget import budget_text
 
         click.echo(budget_text(design, answer), nl=False)
-    if outputs:
-        _put(design, answer, outputs, force=force)
+    put_marked(design, outputs, partial(_file, design, answer), force=force)
     return DONE_BUT if answer.missed else DONE
 
 
-def _brake(design: "Design") -> str | None:
+def pedal_of(design: "Design") -> str | None:
     """Return the one pedal that fills circuits, where there is just one."""
     found = [
         pedal.name
@@ -94,7 +81,9 @@ def _brake(design: "Design") -> str | None:
     return found[0] if len(found) == 1 else None
 
 
-def _stated(file: str, given: dict[str, str | None]) -> "tuple[Stated, float] | None":
+def stated_stop(
+    file: str, given: dict[str, str | None]
+) -> "tuple[Stated, float] | None":
     """Read the one thing that is asked; None for the usual stop.
 
     Raises
@@ -109,7 +98,8 @@ def _stated(file: str, given: dict[str, str | None]) -> "tuple[Stated, float] | 
         "pressure": Measure.PRESSURE,
         "deceleration": Measure.ACCELERATION,
     }
-    found = stated_size(file, given, measures)
+    asked = {name: each for name, each in measures.items() if name in given}
+    found = stated_size(file, given, asked)
     if found is None:
         return None
     name, size = found
@@ -145,12 +135,7 @@ def _fault(file: str, key: str, wrong: str, right: str) -> DesignError:
     return DesignError([Fault(file=file, key=key, wrong=wrong, right=right)])
 
 
-def _put(
-    design: "Design", answer: "Answer", outputs: tuple[str, ...], *, force: bool
-) -> None:
+def _file(design: "Design", answer: "Answer", ending: str) -> bytes:
     from linkage.sheets.budget_files import budget_file
-    from linkage.sheets.stamp import stamp_of
 
-    stamp = stamp_of(design)
-    files = ((path, budget_file(design, answer, Path(path).suffix)) for path in outputs)
-    put([output(path, data, stamp) for path, data in files], force=force)
+    return budget_file(design, answer, ending)

@@ -1,6 +1,6 @@
 """``footwell check``: every finding of a design, with its limit and who says so."""
 
-from pathlib import Path
+from functools import partial
 from typing import TYPE_CHECKING
 
 import click
@@ -8,17 +8,12 @@ import click
 from linkage.commands.frame import (
     DONE,
     DONE_BUT,
+    answering,
     check_endings,
-    check_room,
-    command,
-    file_argument,
-    force_option,
-    json_option,
-    output,
-    output_option,
-    pedal_option,
+    check_marked,
+    of_file,
     pedals,
-    put,
+    put_marked,
     read,
 )
 
@@ -30,15 +25,11 @@ FORMS = (".csv", ".json")
 
 
 @click.command()
-@file_argument
-@pedal_option
+@of_file
 @click.option(
     "--working", is_flag=True, help="Each with its formula, numbers put in, and source."
 )
-@json_option
-@output_option(FORMS)
-@force_option
-@command
+@answering(FORMS)
 def check(
     file: str,
     pedal: str | None,
@@ -56,11 +47,7 @@ def check(
     check_endings(outputs, FORMS)
     design = read(file)
     names = pedals(design, pedal)
-    from linkage.sheets.stamp import stamp_of
-
-    stamp = stamp_of(design)
-    if outputs:
-        check_room(outputs, stamp, force=force)
+    check_marked(design, outputs, force=force)
     from linkage.findings.check import check as look
 
     report = look(design, names)
@@ -70,22 +57,17 @@ def check(
 
         click.echo(json_text(report_document(design, report)), nl=False)
     else:
+        from linkage.sheets.stamp import stamp_of
         from linkage.words.check import check_text
 
-        text = check_text(design, report, stamp.line, working=working)
+        stamp = stamp_of(design).line
+        text = check_text(design, report, stamp, working=working)
         click.echo(text, nl=False)
-    _put(design, report, outputs, force=force)
+    put_marked(design, outputs, partial(_file, design, report), force=force)
     return DONE_BUT if report.count("fail") else DONE
 
 
-def _put(
-    design: "Design", report: "Report", outputs: tuple[str, ...], *, force: bool
-) -> None:
-    if not outputs:
-        return
+def _file(design: "Design", report: "Report", ending: str) -> bytes:
     from linkage.sheets.check_files import check_file
-    from linkage.sheets.stamp import stamp_of
 
-    files = ((path, check_file(design, report, Path(path).suffix)) for path in outputs)
-    stamp = stamp_of(design)
-    put([output(path, data, stamp) for path, data in files], force=force)
+    return check_file(design, report, ending)

@@ -1,6 +1,6 @@
 """``footwell effort``: what the foot feels, and every force of the train."""
 
-from pathlib import Path
+from functools import partial
 from typing import TYPE_CHECKING
 
 import click
@@ -8,18 +8,13 @@ import click
 from linkage.commands.frame import (
     DONE,
     DONE_BUT,
+    answering,
     check_endings,
-    check_room,
-    command,
-    file_argument,
-    force_option,
-    json_option,
+    check_marked,
+    of_file,
     one_pedal,
-    output,
-    output_option,
-    pedal_option,
     pedals,
-    put,
+    put_marked,
     read,
 )
 from linkage.commands.places import places_of
@@ -28,14 +23,12 @@ if TYPE_CHECKING:
     from linkage.design.records import Design
     from linkage.loads.foot import Push
     from linkage.pressing.press import Loaded, Stated
-    from linkage.sheets.stamp import Stamp
 
 FORMS = (".svg", ".png", ".pdf", ".csv", ".json")
 
 
 @click.command()
-@file_argument
-@pedal_option
+@of_file
 @click.option("--foot", metavar="FORCE", help='The foot pushes with "500 N".')
 @click.option(
     "--end",
@@ -53,10 +46,7 @@ FORMS = (".svg", ".png", ".pdf", ".csv", ".json")
     "--at", metavar="MM,MM,..", help="Only at these places of the travel, mm."
 )
 @click.option("--positions", type=int, metavar="N", help="N equal steps, both ends in.")
-@json_option
-@output_option(FORMS)
-@force_option
-@command
+@answering(FORMS)
 def effort(
     file: str,
     pedal: str | None,
@@ -86,8 +76,7 @@ def effort(
     if as_json or outputs:
         what = "effort --json" if as_json else "effort -o"
         names = (one_pedal(design, pedal, what),)
-    if outputs:
-        check_room(outputs, _stamp(design), force=force)
+    check_marked(design, outputs, force=force)
     upto = max(places, default=0.0) if places is not None else 0.0
     found = [_loaded(design, name, stated, push, upto) for name in names]
     if places is None and (positions is not None or as_json or outputs):
@@ -110,8 +99,8 @@ def effort(
             effort_text(design, each, asked, usual=stated is None) for each in found
         ]
         click.echo("\n".join(texts), nl=False)
-    if outputs:
-        _put(design, found[0], rows or [], outputs, force=force)
+    file_of = partial(_file, design, found[0], rows or [])
+    put_marked(design, outputs, file_of, force=force)
     return DONE_BUT if any(each.limit for each in found) else DONE
 
 
@@ -147,27 +136,7 @@ def _loaded(
     return load_pedal(design, name, of, size, push=push, upto=upto)
 
 
-def _put(
-    design: "Design",
-    loaded: "Loaded",
-    rows: list[float],
-    outputs: tuple[str, ...],
-    *,
-    force: bool,
-) -> None:
+def _file(design: "Design", loaded: "Loaded", rows: list[float], ending: str) -> bytes:
     from linkage.sheets.effort_files import effort_file
 
-    stamp = _stamp(design)
-    put(
-        [
-            output(path, effort_file(design, loaded, rows, Path(path).suffix), stamp)
-            for path in outputs
-        ],
-        force=force,
-    )
-
-
-def _stamp(design: "Design") -> "Stamp":
-    from linkage.sheets.stamp import stamp_of
-
-    return stamp_of(design)
+    return effort_file(design, loaded, rows, ending)

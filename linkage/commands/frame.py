@@ -47,6 +47,20 @@ def output_option(forms: Sequence[str]) -> Callable[[Body], Body]:
     )
 
 
+def of_file(body: Body) -> Body:
+    """Give a command FILE and ``--pedal``."""
+    return file_argument(pedal_option(body))
+
+
+def answering(forms: Sequence[str]) -> Callable[[Callable[..., int]], Any]:
+    """Give a command's body ``--json``, ``-o`` and ``--force``, and run it: `command`."""
+
+    def dress(body: Callable[..., int]) -> Any:
+        return json_option(output_option(forms)(force_option(command(body))))
+
+    return dress
+
+
 def command(body: Callable[..., int]) -> Callable[..., None]:
     """Run a command's body: tell its errors, end with its exit code."""
 
@@ -259,6 +273,36 @@ def check_room(
     from export.files import check_room as look
 
     look([output(path, b"", stamp) for path in paths], force=force)
+
+
+def check_marked(design: "Design", outputs: Sequence[str], *, force: bool) -> None:
+    """Refuse pictures and tables of a design that cannot be put, as `check_room`."""
+    if outputs:
+        from linkage.sheets.stamp import stamp_of
+
+        check_room(outputs, stamp_of(design), force=force)
+
+
+def put_marked(
+    design: "Design",
+    outputs: Sequence[str],
+    file_of: Callable[[str], bytes],
+    *,
+    force: bool,
+) -> None:
+    """Write pictures and tables of a design, which carry its mark.
+
+    Parameters
+    ----------
+    file_of : callable
+        An ending -> the bytes of such a file.
+    """
+    if outputs:
+        from linkage.sheets.stamp import stamp_of
+
+        stamp = stamp_of(design)
+        files = ((path, file_of(Path(path).suffix)) for path in outputs)
+        put([output(path, data, stamp) for path, data in files], force=force)
 
 
 def put(outputs: Sequence["Output"], *, force: bool) -> None:

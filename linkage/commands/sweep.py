@@ -1,5 +1,6 @@
 """``footwell sweep``: the pedal through its arc."""
 
+from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -8,27 +9,20 @@ import click
 from linkage.commands.frame import (
     DONE,
     DONE_BUT,
+    answering,
     check_endings,
-    check_room,
-    command,
-    file_argument,
-    force_option,
-    json_option,
+    check_marked,
+    of_file,
     one_pedal,
-    output,
-    output_option,
-    pedal_option,
     pedals,
-    put,
+    put_marked,
     read,
 )
 from linkage.commands.places import places_of
 from linkage.faults import DesignError, Fault
 
 if TYPE_CHECKING:
-    from export.files import Output
     from linkage.design.records import Design
-    from linkage.sheets.stamp import Stamp
     from linkage.sweeping import Sweep
 
 FORMS = (".svg", ".png", ".pdf", ".csv", ".json")
@@ -36,8 +30,7 @@ PICTURES, TABLES = FORMS[:3], FORMS[3:]
 
 
 @click.command()
-@file_argument
-@pedal_option
+@of_file
 @click.option(
     "--at", metavar="MM,MM,..", help="Only at these places of the travel, mm."
 )
@@ -46,10 +39,7 @@ PICTURES, TABLES = FORMS[:3], FORMS[3:]
     "--door", type=click.Choice(["left", "right"]), default="right", help="Seen from."
 )
 @click.option("--working", is_flag=True, help="Formula, numbers put in, result.")
-@json_option
-@output_option(FORMS)
-@force_option
-@command
+@answering(FORMS)
 def sweep(
     file: str,
     pedal: str | None,
@@ -75,8 +65,7 @@ def sweep(
     if any(Path(path).suffix.lower() in TABLES for path in outputs):
         names = (one_pedal(design, pedal, "a .csv or .json table"),)
     stand(design, names)
-    if outputs:
-        check_room(outputs, _stamp(design), force=force)
+    check_marked(design, outputs, force=force)
     places, count = places_of(file, at, positions)
     if as_json:
         names = (one_pedal(design, pedal, "sweep --json"),)
@@ -92,8 +81,8 @@ def sweep(
         if not outputs and all(len(each["travel"]) for each in found.values()):
             outputs = (f"{Path(file).with_suffix('')}-sweep.svg",)
     outputs = _drawable(found, outputs)
-    if outputs:
-        put(_outputs(design, found, outputs, door_left=door == "left"), force=force)
+    file_of = partial(_file, design, found, door_left=door == "left")
+    put_marked(design, outputs, file_of, force=force)
     return DONE_BUT if any(each.limit for each in found.values()) else DONE
 
 
@@ -157,23 +146,9 @@ def _say(
     click.echo("\n".join(texts), nl=False)
 
 
-def _outputs(
-    design: "Design",
-    found: "dict[str, Sweep]",
-    outputs: tuple[str, ...],
-    *,
-    door_left: bool,
-) -> "list[Output]":
+def _file(
+    design: "Design", found: "dict[str, Sweep]", ending: str, *, door_left: bool
+) -> bytes:
     from linkage.sheets.files import sweep_file
 
-    stamp = _stamp(design)
-    return [
-        output(path, sweep_file(design, found, Path(path).suffix, door_left), stamp)
-        for path in outputs
-    ]
-
-
-def _stamp(design: "Design") -> "Stamp":
-    from linkage.sheets.stamp import stamp_of
-
-    return stamp_of(design)
+    return sweep_file(design, found, ending, door_left)

@@ -3,6 +3,20 @@
 8 mm plate, a 20 mm pivot tube and 8 mm pins are common practice, no source.
 """
 
+from collections.abc import Mapping
+from fractions import Fraction
+
+from linkage.units import INCH
+
+#: Bores of cylinders that are sold, mm by their name: inches in metric countries too
+#: (common practice, no source); 0.700 in is no 11/16.
+BORES: Mapping[str, float] = {
+    f"{text} in": float(sum(map(Fraction, text.split())) * INCH)
+    for text in (
+        *("9/16", "5/8", "11/16", "0.700", "3/4", "13/16", "7/8", "15/16"),
+        *("1", "1 1/16", "1 1/8"),
+    )
+}
 #: From the arm's edge to the face that the sole touches, mm: a 6 mm plate with a rubber
 #: (common practice, no source).
 PAD_THICK = 10.0

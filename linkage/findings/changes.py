@@ -7,8 +7,8 @@ the pedal is looked at again. What does not cure is not proposed.
 
 import math
 from collections.abc import Callable, Iterator, Mapping
-from fractions import Fraction
 
+from linkage.design.stock import BORES
 from linkage.design.values import Value
 from linkage.findings.facts import Facts
 from linkage.findings.records import Change, Check, Measured
@@ -36,14 +36,8 @@ FAR, FAR_ANGLE, PER_RADIAN = 50.0, 0.35, 60.0
 OF_TRAVEL = 0.5
 #: Marks that can be made, mm and rad; stock steps of a bore (1/16 in).
 MARK, MARK_ANGLE, STEP = 0.5, math.radians(0.5), float(INCH / 16)
-#: Bores that are sold, in.
-STOCK = tuple(
-    float(Fraction(text) * INCH)
-    for text in (
-        *("9/16", "5/8", "11/16", "7/10", "3/4", "13/16", "7/8", "15/16"),
-        *("1", "17/16", "9/8"),
-    )
-)
+#: mm.
+STOCK = tuple(BORES.values())
 #: How many numbers are tried, and how often each is set anew.
 TRIED, AGAIN = 5, 4
 

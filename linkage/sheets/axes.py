@@ -112,17 +112,14 @@ def value_numbers(axes: Axes) -> list[Shape]:
 
 
 def travel_numbers(axes: Axes, along: str) -> list[Shape]:
-    """Return ticks and numbers of the axis of travel, which is called ``along``."""
+    """Return ticks and numbers of the axis of travel, called ``along`` unless that is empty."""
     steps = _travel_steps(axes)
     digits = _digits(steps)
     y = axes.box.bottom
-    found: list[Shape] = [
-        Text(
-            at=complex(axes.box.right + 5.0, y - 5.0),
-            text=along,
-            role="letters",
-        )
-    ]
+    found: list[Shape] = []
+    if along:
+        at = complex(axes.box.right + 5.0, y - 5.0)
+        found.append(Text(at=at, text=along, role="letters"))
     for travel in steps:
         x = axes.x(travel)
         found.append(Line(complex(x, y - 1.2), complex(x, y), "axis"))
