@@ -25,7 +25,7 @@ from linkage.page.aims import (
 )
 from linkage.page.bearing import Kept
 from linkage.page.frames import frame_numbers
-from linkage.page.rooms import Row, arc, band, box, direction, pair, ring
+from linkage.page.rooms import Row, arc, band, box, direction, pair, ring, ways
 from linkage.places import Places
 from linkage.words.names import part_name, point_name
 from linkage.words.speech import Speech, heading, tidy
@@ -156,6 +156,7 @@ def _moving(places: Places, name: str, speech: Speech) -> Row:
         "box": box(places, name),
         "arc": arc(places, name),
         "ring": ring(places, name),
+        "ways": ways(places, name, found),
         "band": band(found),
         "line": _line(places, name, found),
     }

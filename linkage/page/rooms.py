@@ -1,4 +1,4 @@
-"""What room a handle has: the box or arc of free values, its ring, its band.
+"""What room a handle has: ways, box or arc of free values, its ring, its band.
 
 Points go out as [x, z] in mm, angles in deg, anticlockwise; None where there is none.
 """
@@ -10,12 +10,23 @@ from typing import Any
 
 from linkage.design.records import Cartesian, FullStop, Polar
 from linkage.design.values import Value
-from linkage.page.aims import AXIS_REACH, Aim, anchor, at, form_of, part_of, place_of
+from linkage.page.aims import (
+    AXIS_REACH,
+    Aim,
+    anchor,
+    at,
+    form_of,
+    part_of,
+    place_of,
+    plain,
+)
 from linkage.page.catches import own_pivot
 from linkage.places import Places, sense_of
 from solvers.jet import value
 
 Row = dict[str, Any]
+#: mm or rad: a step that shows which way a number moves its point.
+_STEP = 1e-5
 #: Decimals of mm and deg that are sent.
 _FINE = 4
 
@@ -100,6 +111,18 @@ def band(found: Sequence[Aim]) -> float | None:
     """Return how far the numbers of a point may be out as they were said, mm."""
     gives = [aim.value.give * aim.lever for aim in found if aim.value.give is not None]
     return round(max(gives), _FINE) if gives else None
+
+
+def ways(places: Places, name: str, found: Sequence[Aim]) -> list[list[float]]:
+    """Return the unit vectors along which the free numbers of a point move it."""
+    here = place_of(places, name)
+    steps = (
+        place_of(places.moved({aim.value.path: plain(places, aim.value) + _STEP}), name)
+        - here
+        for aim in found
+        if aim.value.kind == "free"
+    )
+    return [pair(step / abs(step)) for step in steps if 0.0 < abs(step) < math.inf]
 
 
 def direction(places: Places, name: str) -> complex:

@@ -15,11 +15,15 @@ SHARE, DRAIN = 0.9, 3
 DRAGS = 5
 
 
-def test_a_drag_is_redrawn_in_nearly_every_frame(opened: Open) -> None:
+@pytest.mark.parametrize("free", [True, False], ids=["free", "caught"])
+def test_a_drag_is_redrawn_in_nearly_every_frame(opened: Open, free: bool) -> None:
     """The three-pedal example, its common shaft: everything hangs on it."""
     three = opened("three-on-one-shaft")
-    drags = [drag_on(three, '"shaft"') for _ in range(DRAGS)]
-    told = ", ".join(f"{each.share:.2f} ({each.drain} late)" for each in drags)
+    drags = [drag_on(three, '"shaft"', free=free) for _ in range(DRAGS)]
+    told = ", ".join(
+        f"{each.share:.2f} ({each.still} still, {each.drain} late)" for each in drags
+    )
     report(f"redraws a frame of a drag: {told}")
+    assert not free or all(each.still == 0 for each in drags)
     assert median(each.share for each in drags) >= SHARE / ROOM
     assert median(each.drain for each in drags) <= DRAIN

@@ -4,7 +4,7 @@
  * It stands in one place above the drawing, so that it covers nothing and moves nothing.
  */
 
-import { html, tell } from "./svg.js";
+import { html, set, tell } from "./svg.js";
 import { on, send, store } from "./store.js";
 
 const HINT = "Drag a point, or reach it with Tab and move it with the arrow keys. " +
@@ -109,7 +109,7 @@ function refresh() {
     const [said] = input.parentElement.children;
     input.field = fields[i]; // "back" may have become "ahead" since
     tell(said, shortly(fields[i]));
-    input.setAttribute("aria-label", fields[i].label);
+    set(input, { "aria-label": fields[i].label });
     if (input !== document.activeElement) input.value = reading(fields[i]);
     input.readOnly = fields[i].locked ?? false;
   });

@@ -4,6 +4,8 @@
  * A shape is {name, text, ...attributes}: a node to be made, or one that is there already.
  */
 
+import { clamp, round } from "./svg.js";
+
 const LETTER = 6.1; // px a letter of the plot's small letters, a little too much
 const GAP = 11; // px between two lines of words
 const STEPS = [0, 1, -1, 2, -2, 3, -3, 4, -4, 5, -5, 6, -6, 7, -7];
@@ -40,10 +42,6 @@ function scaleOf(panel, kept, box, { upto }) {
     low,
     high,
   };
-}
-
-function round(number) {
-  return Math.round(number * 100) / 100;
 }
 
 // ------------------------------------------------------------------ axes
@@ -85,7 +83,7 @@ function bandShapes(band, scale, box) {
 }
 
 function within(y, box) {
-  return Math.min(Math.max(y, box.top), box.bottom);
+  return clamp(y, box.top, box.bottom);
 }
 
 // ------------------------------------------------------------------ curves

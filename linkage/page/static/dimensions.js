@@ -3,7 +3,7 @@
  * between places, the room it has, how far out it may be.
  */
 
-import { node, round } from "./svg.js";
+import { node, round, toward } from "./svg.js";
 import { offsetOf, store } from "./store.js";
 
 /** Return {shapes, labels} in pixels; both empty while no point is looked at. */
@@ -25,8 +25,7 @@ export function dimensions(view, result) {
 }
 
 function dimension(p, q) {
-  const size = Math.hypot(q[0] - p[0], q[1] - p[1]) || 1;
-  const [u, v] = [(q[0] - p[0]) / size, (q[1] - p[1]) / size];
+  const [u, v] = toward(p, q);
   const head = ([x, y], s) =>
     `M${round(x + s * (9 * u - 2.4 * v))} ${round(y + s * (9 * v + 2.4 * u))}L${round(x)} ${round(y)}` +
     `L${round(x + s * (9 * u + 2.4 * v))} ${round(y + s * (9 * v - 2.4 * u))}`;

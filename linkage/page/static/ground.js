@@ -1,6 +1,6 @@
 /** What the pedals are bolted to: floor, bulkhead, and the marks that the tape hooks on. */
 
-import { node, round } from "./svg.js";
+import { node, round, toward } from "./svg.js";
 
 const THICK = 11; // pixels of hatch
 
@@ -26,8 +26,8 @@ function thing(view, path) {
 /** A thick edge, hatched on the side away from the foot. */
 function metal(view, [a, b], away) {
   const [p, q] = [view.at(a), view.at(b)];
-  const length = Math.hypot(q[0] - p[0], q[1] - p[1]) || 1;
-  let [u, v] = [-(q[1] - p[1]) / length, (q[0] - p[0]) / length];
+  const [s, t] = toward(p, q);
+  let [u, v] = [-t, s];
   if (u * away[0] * view.flip - v * away[1] < 0) [u, v] = [-u, -v];
   const at = ([x, y], off) => `${round(x + off * u)} ${round(y + off * v)}`;
   return [

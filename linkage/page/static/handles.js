@@ -47,7 +47,7 @@ function drawHandles(side) {
     Object.assign(handle, { seen, point });
     place(side.view, handle, point);
     set(handle, { class: lookOf(point), "aria-label": nameOf(point), "aria-disabled": point.moves ? null : "true" });
-    sign(handle, point);
+    sign(handle, point, side.view.flip);
   });
 }
 
@@ -110,18 +110,26 @@ const SHAPES = {
 };
 const ROUND = "M-4.5 0A4.5 4.5 0 1 0 4.5 0A4.5 4.5 0 1 0 -4.5 0";
 
-// Beside the handle: a lock, a question mark, arrows, a plus-minus.
+// Beside the handle: a lock, a question mark, a plus-minus, dots; arrows stand for what is free.
 const BADGES = {
   locked: "M9 -9h8v6h-8zM10.500 -9v-2a2.500 2.500 0 0 1 5 0v2",
   guess: "M10 -13a3 3 0 1 1 4 3q-1 .6 -1 2M13 -5.500v.8",
-  free: "M9 -9h9M11 -11l-2 2l2 2M16 -11l2 2l-2 2",
   tolerance: "M10 -10h7M13.500 -13.500v7M10 -4.500h7",
   choice: "M10 -9h.6M13.500 -9h.6M17 -9h.6",
 };
 
-function sign(handle, point) {
+/** A double arrow along each way that a free number leaves a point. */
+function arrows({ ways }, flip) {
+  return ways.map(([x, z]) => {
+    const at = (along, off) => `${round(15 + (along * x + off * z) * flip)} ${round(-13 + off * x - along * z)}`;
+    const head = (tip, back) => `M${at(back, 2.6)}L${at(tip, 0)}L${at(back, -2.6)}`;
+    return `M${at(-7, 0)}L${at(7, 0)}${head(-7, -4)}${head(7, 4)}`;
+  }).join("");
+}
+
+function sign(handle, point, flip) {
   set(handle.querySelector(".shape"), { d: SHAPES[point.role] ?? ROUND });
-  set(handle.querySelector(".badge"), { d: BADGES[point.state] ?? null });
+  set(handle.querySelector(".badge"), { d: point.state === "free" ? arrows(point, flip) : (BADGES[point.state] ?? null) });
 }
 
 // ------------------------------------------------------------------ keys

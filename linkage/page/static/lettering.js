@@ -2,6 +2,7 @@
 
 import { placeAlong } from "./pose.js";
 import { colourOf, offsetOf, store, travel } from "./store.js";
+import { toward } from "./svg.js";
 
 const TICK = 14; // pixels from a tick to its number, at most: else it is left out
 
@@ -81,9 +82,9 @@ function tickNames(view, pedal) {
 }
 
 /** The unit vector square to the way from one place to another. */
-function across([ax, ay], [bx, by]) {
-  const size = Math.hypot(bx - ax, by - ay) || 1;
-  return [(by - ay) / size, (ax - bx) / size];
+function across(a, b) {
+  const [u, v] = toward(a, b);
+  return [v, -u];
 }
 
 /** Boxes that no letters may enter: handles, grips, the edges' numbers. */

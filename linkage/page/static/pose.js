@@ -5,7 +5,7 @@
  * program; here they are turned by the angle that came with them, and moved.
  */
 
-import { chain } from "./svg.js";
+import { chain, toward } from "./svg.js";
 
 /** Return the shapes of `pedal` in `frame` that do not move: walls, arc; full of the chosen. */
 export function still(pedal, frame, chosen) {
@@ -123,9 +123,8 @@ function plunger(item, spot) {
 }
 
 /** The bracket, the ferrule and the first of the casing; `inner` is the way of the wire. */
-function ferrule({ at: [x, z], inner: [u, v] }, i) {
-  const size = Math.hypot(u, v) || 1;
-  const box = (from, to, half) => rectangle([x, -z], [u / size, -v / size], from, to, half);
+function ferrule({ at, inner }, i) {
+  const box = (from, to, half) => rectangle(down(at), toward([0, 0], down(inner)), from, to, half);
   return [
     { key: `casing ${i}`, name: "path", class: "casing", d: box(-45, -20, 1.6) },
     { key: `bracket ${i}`, name: "path", class: "bracket", d: box(-12, -6, 22) },
@@ -162,19 +161,14 @@ function bow(places, [cx, cy]) {
 
 /** A small square where rod and arm are square. */
 function square({ corner: [at, a, b] }, i) {
-  const toward = (p) => {
-    const size = Math.hypot(p[0] - at[0], p[1] - at[1]) || 1;
-    return [(10 * (p[0] - at[0])) / size, (10 * (p[1] - at[1])) / size];
-  };
-  const [u, v] = [toward(a), toward(b)];
+  const [u, v] = [a, b].map((p) => toward(at, p).map((part) => 10 * part));
   const places = [u, [u[0] + v[0], u[1] + v[1]], v].map(([x, z]) => [at[0] + x, -at[1] - z]);
   return { key: `square ${i}`, name: "path", class: "square", d: chain(places) };
 }
 
-function ticks(pedal, [px, pz]) {
+function ticks(pedal, pivot) {
   return pedal.ticks.map(([, x, z], i) => {
-    const size = Math.hypot(x - px, z - pz) || 1;
-    const [u, v] = [(x - px) / size, (z - pz) / size];
+    const [u, v] = toward(pivot, [x, z]);
     const reach = i % 5 === 0 ? 6 : 3;
     return chain([[x - reach * u, -z + reach * v], [x + reach * u, -z - reach * v]]);
   }).join("");

@@ -17,7 +17,7 @@ import { dimensions } from "./dimensions.js";
 import { drawGround } from "./ground.js";
 import { drawPaper } from "./paper.js";
 import { framesOf, moving, still } from "./pose.js";
-import { follow, node, round, set, tell } from "./svg.js";
+import { clamp, follow, node, round, set, tell } from "./svg.js";
 import { colourOf, offsetOf, on, store, travel } from "./store.js";
 import { createView } from "./view.js";
 
@@ -216,19 +216,13 @@ function leader({ at, box, far }) {
 }
 
 function makeLetter() {
-  return node("text", { "text-anchor": "middle" });
+  return node("g", { "text-anchor": "middle" }, node("text"));
 }
 
 /** Moved as a whole: letters that stay the same are not set anew. */
-function drawLetter(text, { box, lines, look }) {
+function drawLetter(letter, { box, lines, look }) {
   const middle = (box[0] + box[2]) / 2;
-  set(text, { class: `letter ${look ?? ""}`, transform: `translate(${round(middle)} ${round(box[1] + 11.5)})` });
-  if (text.lines?.length === lines.length && lines.every((line, i) => line === text.lines[i])) return;
-  text.lines = lines;
-  follow(text, lines.map((line, i) => ({ line, i })), ({ i }) => i, ({ i }) => node("tspan", { x: 0, y: 15 * i }),
+  set(letter, { class: `letter ${look ?? ""}`, transform: `translate(${round(middle)} ${round(box[1] + 11.5)})` });
+  follow(letter.firstChild, lines.map((line, i) => ({ line, i })), ({ i }) => i, ({ i }) => node("tspan", { x: 0, y: 15 * i }),
     (row, { line }) => tell(row, line));
-}
-
-function clamp(value, low, high) {
-  return Math.min(Math.max(value, low), high);
 }

@@ -71,6 +71,16 @@ export function chain(places) {
   return places.map(([x, y], i) => `${i ? "L" : "M"}${round(x)} ${round(y)}`).join("");
 }
 
+/** Return the unit vector from one place towards another. */
+export function toward([ax, ay], [bx, by]) {
+  const size = Math.hypot(bx - ax, by - ay) || 1;
+  return [(bx - ax) / size, (by - ay) / size];
+}
+
+export function clamp(value, low, high) {
+  return Math.min(Math.max(value, low), high);
+}
+
 /** Two digits are a hundredth of a pixel: enough, and short. */
 export function round(number) {
   return Math.round(number * 100) / 100;

@@ -12,12 +12,6 @@ export function start(list) {
   }
 }
 
-/** Open the panel of a tab, by the tab's id. */
-export function reveal(id) {
-  const tab = document.getElementById(id);
-  open(tabsOf(tab.parentElement), tab);
-}
-
 function tabsOf(list) {
   return [...list.querySelectorAll("[role=tab]")];
 }

@@ -7,6 +7,8 @@
  * `flip` is then -1.
  */
 
+import { clamp } from "./svg.js";
+
 const LEAST = 0.05; // pixels a mm
 const MOST = 40;
 const MARGIN = 40;
@@ -63,8 +65,4 @@ export function createView(changed) {
 
   view.redraw = changed;
   return view;
-}
-
-function clamp(value, low, high) {
-  return Math.min(Math.max(value, low), high);
 }

@@ -7,7 +7,7 @@ import numpy as np
 import pytest
 
 from linkage.motion.rest import at_rest
-from linkage.page.aims import resolve
+from linkage.page.aims import place_of, resolve
 from linkage.page.document import Document, Refused
 from linkage.page.edits import apply
 from linkage.page.handles import handles
@@ -125,6 +125,39 @@ def test_a_tolerance_is_a_state() -> None:
     assert found["brake.pivot"]["state"] == "tolerance"
     assert found["brake.pivot"]["says"] == "4 5/8 back, 21 9/16 up"
     assert found["brake.pivot"]["band"] == pytest.approx(25.4 / 16, abs=1e-4)
+
+
+def test_ways_are_those_that_free_numbers_move_it() -> None:
+    """Each number a little off, and the point looked for where it then is."""
+    seen = 0
+    for document in DOCUMENTS:
+        assert document.opened is not None
+        for name, row in shown(document).items():
+            numbers = [document.opened.values.get(path) for path in row["values"]]
+            free = [each for each in numbers if each and each.kind == "free"]
+            assert len(row["ways"]) == len(free)
+            for each, way in zip(free, row["ways"], strict=True):
+                moved = Places(document.opened, {each.path: each.nominal + 1e-3})
+                step = place_of(moved, name) - place_of(Places(document.opened), name)
+                along = complex(*way)
+                assert abs(along) == pytest.approx(1.0, abs=1e-3)
+                assert step / abs(step) == pytest.approx(along, abs=2e-3)
+                seen += 1
+    assert seen > 10
+
+
+def test_ways_of_known_forms() -> None:
+    """Plain geometry: a coordinate, a reach and an angle, the end of an arc."""
+    found = shown(FORMED)
+    assert found["point.post"]["ways"] == [[0.0, 1.0]]
+    assert found["point.shaft"]["ways"] == []
+    hole = found["brake.holes.lower"]
+    arm = complex(*hole["at"]) - where(FORMED, "brake.pivot")
+    reach, turn = (complex(*way) for way in hole["ways"])
+    assert reach == pytest.approx(arm / abs(arm), abs=1e-3)
+    assert turn == pytest.approx(1j * arm / abs(arm), abs=1e-3) or (
+        turn == pytest.approx(-1j * arm / abs(arm), abs=1e-3)
+    )
 
 
 def test_a_box_is_what_a_point_can_be_dragged_over() -> None:
