@@ -12,7 +12,8 @@ from linkage.ladder.holes import Hole
 from linkage.ladder.judging import Judged
 from linkage.last_word import STOPS
 from linkage.units import Measure, out_of, say, trim
-from linkage.words.check import SIGNS, band_text
+from linkage.words.band import band_text
+from linkage.words.check import SIGNS
 from linkage.words.effort import SCALES, Scale
 from linkage.words.speech import Speech, paragraph, sentence, table, tidy
 
