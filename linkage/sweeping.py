@@ -5,6 +5,7 @@ from typing import Any
 
 import numpy as np
 from msgspec import Struct
+from msgspec.structs import replace
 from numpy.typing import NDArray
 
 from linkage import arguments
@@ -37,7 +38,8 @@ class Sweep(Struct, frozen=True, kw_only=True, eq=False):
     run : Run
         The motion behind the columns: bodies and links at the same places.
     columns : mapping of str to Series
-        Each of shape (n,): mm, deg, deg/mm or 1. Only places before the limit.
+        Each of shape (n,): mm, deg, deg/mm or 1; of a brake with circuits N, MPa and
+        g0 besides. Only places before the limit.
     limit : Limit or None
         The first place up to which the motion was asked for where it cannot go on.
     ends : tuple of End
@@ -103,7 +105,27 @@ def sweep(
     upto = whole if wanted is None else float(np.max(places, initial=0.0))
     limit = find_limit(rest, upto)
     ends = find_ends(rest, upto if limit is None else limit.travel)
-    return carried(rest, places, limit, ends)
+    swept = carried(rest, places, limit, ends)
+    return swept if choices else loaded(swept, values)
+
+
+def loaded(swept: Sweep, values: Mapping[str, Any] = NOTHING) -> Sweep:
+    """Return a sweep with the columns of a brake whose circuits the file describes.
+
+    Parameters
+    ----------
+    values : mapping
+        Numbers that were used in place of the file's.
+    """
+    last = swept.rest.pedal.train[-1:]
+    if not any(getattr(part, "circuits", None) for part in last):
+        return swept
+    from linkage.car.along import along
+
+    design = swept.rest.places.design
+    more = along(design, swept.pedal, swept["travel"], values=values)
+    told = {name: Series(unit=unit, values=each) for name, (unit, each) in more.items()}
+    return replace(swept, columns={**swept.columns, **told})
 
 
 def carried(

@@ -130,9 +130,13 @@ class Rig(Struct, frozen=True, kw_only=True, eq=False):
         A pad that would have to go beyond its end stands there.
         """
         travel = self.pad(moved)
+        return Felt(travel=travel, effort=self.effort(travel, rod))
+
+    def effort(self, travel: Any, rod: Any) -> Any:
+        """Return what the foot pushes with at travels, the rod being pushed back."""
         load = Load(of="end", size=rod)
         found = forces(move(self.rest, travel), self.burden, load, hip=self.hip)
-        return Felt(travel=travel, effort=np.asarray(found.effort, float))
+        return np.asarray(found.effort, float)
 
     def pad(self, moved: Any) -> Any:
         """Return the travel of the pad for movements of the rod, mm."""
@@ -151,6 +155,10 @@ class Rig(Struct, frozen=True, kw_only=True, eq=False):
             return self.felt(fluid.moved, fluid.rod).effort
 
         return rises_to(felt, np.asarray(effort, float), 0.0, self.top)
+
+    def level_of_travel(self, travel: Any) -> Any:
+        """Return the level that holds the pad at places of its travel, mm."""
+        return _level_of(self.driven, self._moved(np.asarray(travel, float)))
 
     def locks(self) -> tuple[Lock, ...]:
         """Return which axles lock, in order; their level may lie beyond `top`."""

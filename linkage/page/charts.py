@@ -13,6 +13,7 @@ from linkage.sheets.curves import PANELS, panels_of
 from linkage.sheets.ruler import RULERS
 from linkage.sheets.scene import Band, Panel, Series
 from linkage.sweeping import Sweep
+from linkage.units import trim
 from linkage.words.speech import Speech
 
 #: The panels of the sheets and those that only the page has, the ratio first.
@@ -20,7 +21,11 @@ SHOWN = (
     *sorted(PANELS, key=lambda panel: panel[0] != "ratio"),
     ("crank_angle", "angle at the hole", "crank angle"),
     ("lever_rate", "lever turn a mm of pad", ""),
+    ("foot_force", "foot force", ""),
+    ("deceleration", "deceleration", ""),
 )
+#: Columns that no table has, with the decimals in which they are said.
+SAID = {"foot_force": 0, "deceleration": 2}
 #: Most round numbers beside an axis.
 STEPS = 5
 
@@ -57,11 +62,15 @@ def _chart(
 ) -> Row:
     """Return a panel: values in the shown units, places of the travel in mm."""
     low, high = _calm(*value_range(_before_limits(panel, limited)))
-    said = [list(texts[each.name].get(column, ())) for each in panel.series]
+    own = [_said(column, panel.unit, each) for each in panel.series]
+    said = [
+        each or list(texts[line.name].get(column, ()))
+        for each, line in zip(own, panel.series, strict=True)
+    ]
     digits = _decimals(high - low)
     rows = [
-        {"pedal": each.name, "values": series(each.values, digits)}
-        for each in panel.series
+        {"pedal": each.name, "values": series(each.values, digits), "said": words}
+        for each, words in zip(panel.series, own, strict=True)
     ]
     return {
         "id": column,
@@ -85,6 +94,16 @@ def _chart(
             for each, words in zip(panel.series, said, strict=True)
         ),
     }
+
+
+def _said(column: str, unit: str, each: Series) -> list[str] | None:
+    """Return the words of a column at each place; None where the table has them."""
+    if column not in SAID:
+        return None
+    return [
+        f"{trim(x, SAID[column])} {unit}" if math.isfinite(x) else ""
+        for x in each.values.tolist()
+    ]
 
 
 def _band(band: Band, unit: float) -> Row:

@@ -42,7 +42,7 @@ from linkage.sheets.furniture import least_gap
 from linkage.sheets.poses import hole_of
 from linkage.sheets.scene import Length
 from linkage.sheets.typed import arm_length, gaps_at_full
-from linkage.sweeping import Sweep, carried
+from linkage.sweeping import Sweep, carried, loaded
 from linkage.words.speech import Speech
 from solvers.jet import value
 
@@ -112,6 +112,7 @@ def _stage(
     ends = find_ends(rest, whole if limit is None else limit.travel, seen, CLOSE)
     upto = whole if limit is None else limit.travel * SHORT
     swept = carried(rest, _stops(upto, also), limit, ends, seen)
+    swept = swept if quick else loaded(swept)
     run = swept.run if len(swept["travel"]) else _still(rest)
     return Staged(rest=rest, faults=(), run=run, sweep=swept)
 

@@ -10,7 +10,7 @@ from linkage.quantities.register import QUANTITIES
 from linkage.sheets.ruler import RULERS
 from linkage.sheets.scene import Band, Panel, Series, Spot, Wall
 from linkage.sweeping import Sweep
-from linkage.units import Measure, trim
+from linkage.units import BY_NAME, Measure, trim
 from linkage.words.speech import Speech
 from solvers.jet import value
 
@@ -38,7 +38,7 @@ def panels_of(
         unit = having[0].columns[column].unit
         yield Panel(
             name=name,
-            unit={"1": "", "mm": speech.units}.get(unit, unit),
+            unit=shown_unit(unit, speech)[0],
             along=f"{speech.units} of pad",
             series=tuple(_series(swept, column, speech) for swept in having),
             bands=tuple(
@@ -62,11 +62,21 @@ def panels_of(
 
 
 def _series(swept: Sweep, column: str, speech: Speech) -> Series:
-    inch = RULERS[speech.units].unit
-    size = inch if swept.columns[column].unit == "mm" else 1.0
+    _, size = shown_unit(swept.columns[column].unit, speech)
     return Series(
-        name=swept.pedal, travel=swept["travel"] / inch, values=swept[column] / size
+        name=swept.pedal,
+        travel=swept["travel"] / RULERS[speech.units].unit,
+        values=swept[column] / size,
     )
+
+
+def shown_unit(unit: str, speech: Speech) -> tuple[str, float]:
+    """Return the unit in which a column is drawn, "" for none, and how large it is."""
+    if unit == "mm":
+        return speech.units, RULERS[speech.units].unit
+    if unit == "N" and speech.units == "in":
+        return "lbf", float(BY_NAME["lbf"].factor)
+    return ("" if unit == "1" else unit), 1.0
 
 
 def _bands(swept: Sweep, quantity: str, speech: Speech) -> Iterator[Band]:

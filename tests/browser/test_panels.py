@@ -377,3 +377,21 @@ def test_findings_are_told_shown_and_told_anew(opened: Open) -> None:
     brake.shot("findings")
     brake.drag("brake hole", (-30, 0))
     expect(grave.filter(has_text="Rod")).not_to_have_count(0, timeout=LONG)
+
+
+def test_effort_stands_among_the_curves_and_says_when_it_is_old(opened: Open) -> None:
+    brake = opened("brake-boosted")
+    page = brake.page
+    chart = page.locator(".chart").filter(has_text="foot force")
+    number = page.get_by_label("brake travel, number")
+    number.fill("80")
+    number.press("Enter")
+    expect(chart.locator(".now")).to_have_text(re.compile(r"^1\d\d N$"))
+    before = chart.locator(".now").inner_text()
+    brake.press(brake.spot(brake.point("brake hole")))
+    x, y = brake.spot(brake.point("brake hole"))
+    page.mouse.move(x - 12, y, steps=12)
+    expect(chart.locator(".now")).to_have_text("worked out when you let go")
+    page.mouse.up()
+    expect(chart.locator(".now")).to_have_text(re.compile(r"^1\d\d N$"))
+    assert chart.locator(".now").inner_text() != before

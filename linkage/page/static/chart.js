@@ -113,6 +113,7 @@ function press(chart, event) {
 
 function drawChart(chart, panel) {
   chart.panel = panel;
+  chart.classList.toggle("old", Boolean(panel.old));
   const { plot, button, table } = chart.parts;
   const name = panel.unit ? `${panel.name}, ${panel.unit}` : panel.name;
   tell(chart.querySelector("strong"), name);
@@ -158,7 +159,7 @@ function drawPlaces(chart, panel) {
   drawShapes(chart.layers[5], dots);
   const several = panel.series.length > 1;
   follow(chart.parts.now, shown, ({ pedal: name }) => name, makeNow, (item, series) => {
-    const text = said(series, panel, series.k) || "no value";
+    const text = panel.old ? "worked out when you let go" : said(series, panel, series.k) || "no value";
     set(item, { class: colourOf(series.pedal) });
     tell(item.lastChild, several ? `${series.pedal} ${text}` : text);
   });
@@ -178,10 +179,11 @@ function mark(scale, { pedal: name, values, mm, k }) {
 
 // ------------------------------------------------------------------ the table behind it
 
-/** A curve's values in words stand in the table of its pedal. */
+/** A curve's values in words stand beside them, or in the table of its pedal. */
 function said(series, panel, k) {
   const shown = pedal(series.pedal);
-  return shown ? cell(shown, panel.id, k) : "";
+  if (panel.old || !shown) return "";
+  return series.said ? series.said[k] : cell(shown, panel.id, k);
 }
 
 function drawTable(chart) {

@@ -102,10 +102,12 @@ export function lay(preview) {
   emit("shown", store.result);
 }
 
-/** Lay tables and curves over what is drawn; they come behind a preview. */
+/** Lay tables and curves over what is drawn, behind a preview; a curve left out is old. */
 export function learn({ pedals, panels, travel }) {
   const base = store.result;
-  store.result = { ...base, travel, pedals: over(base.pedals, pedals, "name"), panels: over(base.panels, panels, "id") };
+  const aged = (list, old) => list.map((each) => ({ ...each, old }));
+  const laid = over(aged(base.panels, true), aged(panels, false), "id");
+  store.result = { ...base, travel, pedals: over(base.pedals, pedals, "name"), panels: laid };
   emit("told", store.result);
 }
 

@@ -11,6 +11,7 @@ import pytest
 from click.testing import CliRunner
 
 from linkage.commands import footwell
+from linkage.last_word import ARC
 from linkage.page.document import Document, read
 from linkage.page.frames import PLACES
 from linkage.page.view import preview, state
@@ -99,7 +100,8 @@ def agree(file: Path, folder: Path) -> None:
         assert [words(" ".join(row)) for row in rows] == [words(x) for x in body]
         said = [f"{name} {text}" for name, text in pedal["sentences"]]
         told = words(" ".join(lines[rule + len(body) + 1 :]))
-        assert told == words(" ".join(said))
+        mind = words(f"Mind {ARC}")  # the page has its caution at its foot
+        assert told.removesuffix(mind).strip() == words(" ".join(said))
 
 
 def test_a_place_that_is_asked_for_reads_as_the_command_line_says(
@@ -159,7 +161,11 @@ def test_a_curve_is_its_column_and_its_words_the_tables(file: Path) -> None:
             np.testing.assert_allclose(
                 values, swept[panel["id"]], atol=2e-4 * (high - low), equal_nan=True
             )
-            assert panel["id"] in pedal["table"]["keys"]
+            if panel["id"] in pedal["table"]["keys"]:
+                assert each["said"] is None
+            else:
+                told = [float(x.split()[0]) if x else np.nan for x in each["said"]]
+                np.testing.assert_allclose(told, swept[panel["id"]], atol=0.51)
             good = values[np.isfinite(values)]
             assert low < good.min()
             assert good.max() < high
