@@ -112,8 +112,8 @@ class Places:
         owner = self.design.pedals[pedal]
         if rest in owner.points:
             return self.form(owner.points[rest])
-        _, number, key = rest.split(".", 2)
-        return self._part_point(owner.train[int(number) - 1], key)
+        part = owner.part_of(rest)
+        return self._part_point(part, rest.removeprefix(f"{part.label}."))
 
     def _part_point(self, part: Part, key: str) -> Num:
         return part.place(self, key)
@@ -196,9 +196,9 @@ def _plain(point: Num) -> Num:
 
 def driving_hole(part: Part) -> str:
     """Return the canonical name of the hole that drives a part."""
-    if part.number == 1:
+    if part.behind == 0:
         return f"{part.pedal}.clevis"
-    return f"{part.pedal}.train.{part.number - 1}.output"
+    return f"{part.pedal}.train.{part.behind}.output"
 
 
 def side(line: Num, word: str) -> Any:

@@ -320,9 +320,11 @@ def test_a_builder_would_fit_it(name: str) -> None:
         kind = "boosted" if getattr(last, "booster", None) else pedal
         for got, (low, high) in zip(_sizes(run), USUAL[kind], strict=True):
             assert np.all((low <= got) & (got <= high)), (pedal, got)
-        assert np.all(np.abs(run["crank_angle"] - 90) < 21)
-        if "rod_angle" in run.columns:
-            assert np.all(np.abs(run["rod_angle"]) <= 3)
+        sides = ("",) if design.pedals[pedal].bar is None else ("front_", "rear_")
+        for side in sides:
+            assert np.all(np.abs(run[f"{side}crank_angle"] - 90) < 21)
+            if f"{side}rod_angle" in run.columns:
+                assert np.all(np.abs(run[f"{side}rod_angle"]) <= 3)
 
 
 def _sizes(run: Sweep) -> tuple[NDArray[np.float64], ...]:
@@ -428,7 +430,9 @@ LEAST = 2.4417877793 / 9.80665
 
 
 @pytest.mark.parametrize("lost", ["front", "rear"])
-@pytest.mark.parametrize("name", ["brake-manual.toml", "brake-boosted.toml"])
+@pytest.mark.parametrize(
+    "name", ["brake-manual.toml", "brake-bar.toml", "brake-boosted.toml"]
+)
 def test_a_whole_car_stops_on_one_circuit(name: str, lost: str) -> None:
     """With 500 N at most, before pad or piston comes to an end."""
     rig = rig_of(example(name), "brake", lost=lost)
@@ -438,7 +442,9 @@ def test_a_whole_car_stops_on_one_circuit(name: str, lost: str) -> None:
     assert car.z[0] > LEAST
 
 
-@pytest.mark.parametrize("name", ["brake-manual.toml", "brake-boosted.toml"])
+@pytest.mark.parametrize(
+    "name", ["brake-manual.toml", "brake-bar.toml", "brake-boosted.toml"]
+)
 def test_a_whole_car_is_one_to_drive(name: str) -> None:
     """The front locks first; 0.75 g0 takes no more than 400 N and 90 mm of pad; without
     assist 500 N is enough for FMVSS 135 S7.11, 2.44 m/s2."""

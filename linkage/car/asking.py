@@ -141,10 +141,7 @@ def _wanted(rig: Rig, of: Stated, size: float) -> tuple[float, str]:
     if of == "foot":
         return float(rig.level_of_foot(size)), ""
     if of == "pressure":
-        driven = rig.driven
-        if isinstance(driven, Piston):
-            return float(driven.level_for(size)), ""
-        return float(driven.level_for(size, "front")), ""
+        return float(rig.driven.level_for(size)), ""
     if rig.road is None:
         raise FootwellError("a deceleration needs the car")
     level = float(rig.road.level_for(rig.driven, size))

@@ -5,9 +5,8 @@ from typing import Any
 
 import numpy as np
 from msgspec import Struct
-from msgspec.structs import replace
 
-from linkage.car.drive import piston_of, vehicle_of
+from linkage.car.drive import driven_of, vehicle_of
 from linkage.car.guesses import Doubt, Ledger
 from linkage.car.lines import tyres_of
 from linkage.car.pistons import Piston, Share
@@ -181,9 +180,13 @@ def _sway(
 def _again(rig: Rig, values: Mapping[str, Any], level: float, z: float | None) -> _End:
     """Return what rod and car do with other numbers."""
     ledger = Ledger(rig.rest.places.moved(values))
-    driven = piston_of(ledger, rig.rest.pedal)
-    if isinstance(rig.driven, Piston):
-        driven = replace(driven, dead=rig.driven.dead, lost=rig.driven.lost)
+    had = rig.driven
+    driven = driven_of(
+        ledger,
+        rig.rest.pedal,
+        dead=isinstance(had, Piston) and had.dead,
+        lost=had.lost_circuit,
+    )
     vehicle = rig.rest.places.design.vehicle
     road = None
     if vehicle is not None and z is not None:

@@ -2,9 +2,12 @@
 
 from typing import Any
 
+import numpy as np
+
 from linkage.car.asking import Answer, Locking
 from linkage.car.budget import Row, Sway
 from linkage.car.pistons import Piston
+from linkage.car.twin import Alone, Twin
 from linkage.last_word import STOPS
 
 UNITS = {"foot": "N", "pressure": "MPa", "deceleration": "g0"}
@@ -17,6 +20,7 @@ def answer_document(answer: Answer) -> dict[str, Any]:
         "stated": _stated(answer),
         "missed": answer.missed or None,
         **_pressed(answer),
+        "bar": _bar(answer),
         "car": _car(answer),
         "budget": [_row(row) for row in answer.rows],
         "locks": [_locking(each) for each in answer.locks],
@@ -87,6 +91,32 @@ def _guess(sway: Sway) -> dict[str, Any]:
     }
 
 
+def _bar(answer: Answer) -> dict[str, Any] | None:
+    """Return what a balance bar does; lengths mm, angles deg."""
+    driven = answer.rig.driven
+    if isinstance(driven, Twin):
+        front, rear = driven.strokes(answer.level)
+        return {
+            "front_share": driven.bar.share,
+            "tilt": np.degrees(driven.tilt(answer.level)),
+            "tilt_limit": np.degrees(driven.bar.tilt),
+            "front_stroke": front,
+            "rear_stroke": rear,
+            "front_longer": driven.bar.longer,
+            "front_longer_for_square": driven.square(answer.level),
+        }
+    if isinstance(driven, Alone):
+        swung = driven.swung(answer.level)
+        return {
+            "front_share": driven.bar.share,
+            "tilt": np.degrees(swung.tilt),
+            "tilt_limit": np.degrees(driven.bar.tilt),
+            "dead_stroke": swung.dead,
+            "stops": swung.stops,
+        }
+    return None
+
+
 def _booster(answer: Answer) -> str | None:
     driven = answer.rig.driven
     if not isinstance(driven, Piston) or driven.booster is None:
@@ -95,10 +125,7 @@ def _booster(answer: Answer) -> str | None:
 
 
 def _lost(answer: Answer) -> str | None:
-    driven = answer.rig.driven
-    if not isinstance(driven, Piston) or not driven.lost:
-        return None
-    return driven.lines[driven.lost - 1].name
+    return answer.rig.driven.lost_circuit or None
 
 
 def _finite(x: float) -> float | None:

@@ -5,16 +5,19 @@ from collections.abc import Iterator, Mapping
 from typing import Literal
 
 from linkage.car.axles import Vehicle
+from linkage.car.bar import Bar
 from linkage.car.booster import Air, Booster, assist_of, diaphragm_area
 from linkage.car.guesses import Guess, Ledger, known
 from linkage.car.lines import line_of
 from linkage.car.master import Master
 from linkage.car.pistons import Piston
 from linkage.car.stopping import GRAVITY
+from linkage.car.twin import Driven, Twin
 from linkage.design import brake_records as records
-from linkage.design.records import Design, Pedal
+from linkage.design.records import Design, Part, Pedal
 from linkage.faults import Fault
 from linkage.loads.burden import area_of, rubbing_of
+from linkage.parts.balance_bar import BalanceBar, bar_rest
 from linkage.parts.cylinder import Cylinder
 
 
@@ -47,10 +50,10 @@ def road_faults(design: Design, vehicle: Vehicle) -> Iterator[Fault]:
     )
 
 
-def piston_of(
+def driven_of(
     ledger: Ledger, pedal: Pedal, *, dead: bool = False, lost: str = ""
-) -> Piston:
-    """Return a pedal's cylinder in numbers.
+) -> Driven:
+    """Return what a pedal drives, in numbers.
 
     Parameters
     ----------
@@ -59,9 +62,36 @@ def piston_of(
     dead : bool
         True for a booster without assist.
     lost : str
-        The circuit of a tandem that holds nothing; empty for none.
+        The circuit of a tandem or on a bar that holds nothing; empty for none.
     """
-    part, design = _cylinder(pedal), ledger.places.design
+    ends = cylinders(pedal)
+    if not isinstance(pedal.bar, BalanceBar):
+        return piston_of(ledger, pedal, ends[0], dead=dead, lost=lost)
+    front, rear = (piston_of(ledger, pedal, end) for end in ends)
+    twin = Twin(bar=_bar(ledger, pedal.bar), front=front, rear=rear)
+    if not lost:
+        return twin
+    return twin.without("front" if lost in (ends[0].circuits or ()) else "rear")
+
+
+def _bar(ledger: Ledger, part: BalanceBar) -> Bar:
+    held = bar_rest(part, ledger.places)
+    ledger.given(part.spacing)
+    if part.shift is not None:
+        ledger.given(part.shift.value)
+    return Bar(
+        spacing=held.spacing,
+        shift=held.shift,
+        tilt=ledger.number(part, part.path, "tilt"),
+        longer=ledger.number(part, part.path, "front_longer"),
+    )
+
+
+def piston_of(
+    ledger: Ledger, pedal: Pedal, part: Cylinder, *, dead: bool = False, lost: str = ""
+) -> Piston:
+    """Return one of a pedal's cylinders in numbers."""
+    design = ledger.places.design
     rubbing = rubbing_of(pedal.friction)
     return Piston(
         master=_master(ledger, part),
@@ -78,11 +108,14 @@ def piston_of(
     )
 
 
-def _cylinder(pedal: Pedal) -> Cylinder:
-    last = pedal.train[-1]
-    if not isinstance(last, Cylinder):
-        raise TypeError(f"{pedal.name} drives no cylinder")
-    return last
+def cylinders(pedal: Pedal) -> tuple[Cylinder, ...]:
+    """Return the cylinders that end a pedal's train: one, or a bar's two."""
+    return tuple(end for end in _ends(pedal) if isinstance(end, Cylinder))
+
+
+def circuits_of(pedal: Pedal) -> tuple[str, ...]:
+    """Return the circuits that a pedal fills, nearer the pedal or front first."""
+    return tuple(name for end in cylinders(pedal) for name in end.circuits or ())
 
 
 def _master(ledger: Ledger, part: Cylinder) -> Master:
@@ -162,34 +195,47 @@ _LACKS: Mapping[Missing, tuple[str, str]] = {
 
 def drive_faults(design: Design, pedal: Pedal) -> Iterator[Fault]:
     """Say why nothing can be told of a pedal's fluid."""
-    missing = missing_of(pedal)
-    if missing is None:
-        return
-    wrong, right = _LACKS[missing]
-    line = pedal.train[-1].line if pedal.train else pedal.line
-    yield Fault(file=design.file, line=line, key=pedal.name, wrong=wrong, right=right)
+    for end in _ends(pedal):
+        missing = _missing(end)
+        if missing is not None:
+            wrong, right = _LACKS[missing]
+            line = pedal.line if end is None else end.line
+            key = f"{pedal.name} {end.branch if end else ''}".strip()
+            if missing == "circuits" and end is not None and end.branch:
+                name = end.branch
+                right = f'Write circuits = ["{name}"] and [circuit.{name}] ..., say.'
+            yield Fault(file=design.file, line=line, key=key, wrong=wrong, right=right)
 
 
 def missing_of(pedal: Pedal) -> Missing | None:
     """Return what is missing before anything can be told of a pedal's fluid."""
-    last = pedal.train[-1] if pedal.train else None
-    if not isinstance(last, Cylinder):
+    return next((missing for end in _ends(pedal) if (missing := _missing(end))), None)
+
+
+def _ends(pedal: Pedal) -> tuple[Part | None, ...]:
+    """Return the parts that end a train: a bar's are two; None without a train."""
+    return pedal.train[-1 if pedal.bar is None else -2 :] or (None,)
+
+
+def _missing(end: Part | None) -> Missing | None:
+    if not isinstance(end, Cylinder):
         return "cylinder"
-    if last.bore is None:
+    if end.bore is None:
         return "bore"
-    return None if last.circuits else "circuits"
+    return None if end.circuits else "circuits"
 
 
 def lost_faults(design: Design, pedal: Pedal, lost: str) -> Iterator[Fault]:
     """Say why nothing can be told of a lost circuit."""
-    part = _cylinder(pedal)
-    circuits, right = part.circuits or (), ""
+    ends, circuits, right = cylinders(pedal), circuits_of(pedal), ""
+    part = next((end for end in ends if lost in (end.circuits or ())), ends[-1])
     if lost not in circuits:
-        wrong = f'its cylinder fills no circuit "{lost[:40]}".'
+        what = "its cylinder fills" if pedal.bar is None else "its bar fills"
+        wrong = f'{what} no circuit "{lost[:40]}".'
         right = f"It fills {' and '.join(circuits)}."
     elif len(circuits) < 2:
         wrong, right = "without its one circuit nothing is left.", "A tandem has two."
-    elif part.stroke is None:
+    elif part.stroke is None and pedal.bar is None:
         wrong = "a lost circuit uses up its stroke, and nothing says how long that is."
         right = "Write stroke = 36, say."
     if right:

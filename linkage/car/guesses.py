@@ -4,6 +4,7 @@ Every default here is a guess with a range; a `Ledger` hands out numbers and kee
 was guessed, so that it can be told and tried at both ends of its range.
 """
 
+import math
 from typing import Any
 
 from msgspec import Struct
@@ -50,6 +51,8 @@ GUESSES: dict[str, Guess] = {
     "dead_travel": Guess(1.5, "mm", 1.0, 2.5),
     "gap": Guess(0.4, "mm", 0.0, 0.5),
     "return_spring": Guess(100.0, "N", 50.0, 150.0),
+    "tilt": Guess(math.radians(12.0), "deg", math.radians(10.0), math.radians(14.0)),
+    "front_longer": Guess(0.0, "mm", 0.0, 10.0, _CUSTOM),
 }
 
 

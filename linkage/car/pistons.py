@@ -1,8 +1,9 @@
-"""What a rod drives: one cylinder, with or without a booster, or two on a balance bar.
+"""What a rod drives: one cylinder, with or without a booster.
 
 The *level* is what all else is told from. Of one cylinder it is the push of its piston
-on the fluid and its springs, N; of a bar the push on its bearing, N. It only rises while
-the pedal is pressed, and forces at the wheels are straight in it between its knees.
+on the fluid and its springs, N; of a bar (see `linkage.car.twin`) the push on its
+bearing, N. It only rises while the pedal is pressed, and forces at the wheels are
+straight in it between its knees.
 """
 
 import math
@@ -12,7 +13,6 @@ from typing import Any
 import numpy as np
 from msgspec import Struct
 
-from linkage.car.bar import Bar, Side, Swing, swing
 from linkage.car.booster import Booster
 from linkage.car.lines import Line
 from linkage.car.master import Master
@@ -69,6 +69,15 @@ class Piston(Struct, frozen=True, kw_only=True, eq=False):
     booster: Booster | None = None
     dead: bool = False
     lost: int = 0
+
+    @property
+    def lost_circuit(self) -> str:
+        """Return the name of the circuit that holds nothing; empty for none."""
+        return self.lines[self.lost - 1].name if self.lost else ""
+
+    def moved(self, level: Any) -> Any:
+        """Return what its rod has moved along the axis, mm."""
+        return sum(share.moved for share in self.shares(level))
 
     def rod(self, level: Any) -> Any:
         """Return the force in its rod along the axis, N."""
@@ -176,113 +185,3 @@ class Piston(Struct, frozen=True, kw_only=True, eq=False):
             if i == self.lost:
                 continue
             yield from (float(self.level_for(p)) for p in line.knees())
-
-
-class Twin(Struct, frozen=True, kw_only=True, eq=False):
-    """Two cylinders of one circuit each on a balance bar, front and rear."""
-
-    bar: Bar
-    front: Piston
-    rear: Piston
-
-    @property
-    def lines(self) -> tuple[Line, ...]:
-        """Return the circuits, front first."""
-        return self.front.lines + self.rear.lines
-
-    @property
-    def _sides(self) -> tuple[tuple[Any, Piston], ...]:
-        share = self.bar.share
-        return (share, self.front), (1.0 - share, self.rear)
-
-    def _levels(self, level: Any) -> tuple[Any, ...]:
-        return tuple(
-            piston.level(share * np.asarray(level)) for share, piston in self._sides
-        )
-
-    def rod(self, level: Any) -> Any:
-        """Return the push on the bearing, N."""
-        return np.asarray(level, float)
-
-    def pressures(self, level: Any) -> tuple[Any, ...]:
-        """Return the line pressures, MPa, front first."""
-        front, rear = self._levels(level)
-        return self.front.pressures(front) + self.rear.pressures(rear)
-
-    def ends(self, level: Any) -> tuple[Any, Any]:
-        """Return what front and rear rod have moved, mm."""
-        front, rear = (
-            sum(share.moved for share in piston.shares(own))
-            for (_, piston), own in zip(self._sides, self._levels(level), strict=True)
-        )
-        return front, rear
-
-    def tilt(self, level: Any) -> Any:
-        """Return the tilt, rad, plus with the front rod ahead."""
-        return self.bar.tilted(*self.ends(level))
-
-    def square(self, level: Any) -> Any:
-        """Return by how much longer the front rod has to be for a square bar, mm."""
-        return self.bar.square(*self.ends(level))
-
-    def alone(self, lost: Side, pressure: float) -> tuple[Swing, float]:
-        """Return where the bar goes without one circuit, and what that takes.
-
-        Parameters
-        ----------
-        lost : {"front", "rear"}
-        pressure : float
-            Of the line that holds, MPa.
-
-        Returns
-        -------
-        Swing, float
-            The push on the bearing in N.
-        """
-        held, gone = (
-            (self.rear, self.front) if lost == "front" else (self.front, self.rear)
-        )
-        level = held.level_for(pressure)
-        moved = float(sum(share.moved for share in held.shares(level)))
-        swung = swing(self.bar, lost, moved, float(gone.play + gone.master.stroke))
-        return swung, float(held.rod(level)) / swung.share
-
-    def shares(self, level: Any) -> list[Share]:
-        """Return what the bearing moves by, cause by cause."""
-        found = []
-        for (part, piston), own in zip(self._sides, self._levels(level), strict=True):
-            name = piston.lines[0].name
-            found += [
-                Share(
-                    cause=each.cause,
-                    circuit=name,
-                    moved=part * each.moved,
-                    volume=each.volume,
-                )
-                for each in piston.shares(own)
-            ]
-        return found
-
-    def left(self, level: Any) -> Any:
-        """Return what is left of the stroke of the piston nearer its end, mm."""
-        return np.minimum(
-            *(
-                piston.left(own)
-                for (_, piston), own in zip(
-                    self._sides, self._levels(level), strict=True
-                )
-            )
-        )
-
-    def level_for(self, pressure: Any, side: Side) -> Any:
-        """Return the level at which one side has a line pressure above 0, MPa."""
-        share, piston = self._sides[0 if side == "front" else 1]
-        return piston.rod(piston.level_for(pressure)) / share
-
-    def knees(self) -> Iterator[float]:
-        """Yield the levels at which forces at the wheels bend."""
-        for share, piston in self._sides:
-            yield from (piston.rod_beyond(knee) / share for knee in piston.knees())
-
-
-Driven = Piston | Twin

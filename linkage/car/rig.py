@@ -5,6 +5,7 @@ of the answer is a record of its own: `Pressed` is what the fluid does, `Felt` w
 foot does, `linkage.car.road.Braked` what the car does.
 """
 
+import math
 from collections.abc import Mapping
 from typing import Any, Literal
 
@@ -15,16 +16,17 @@ from msgspec.structs import replace
 from linkage.car.axles import Lock
 from linkage.car.drive import (
     drive_faults,
+    driven_of,
     lost_faults,
-    piston_of,
     road_faults,
     vehicle_of,
 )
 from linkage.car.guesses import Doubt, Ledger
 from linkage.car.lines import tyres_of
-from linkage.car.pistons import Driven, Share
+from linkage.car.pistons import Share
 from linkage.car.road import UTMOST as UTMOST
 from linkage.car.road import Braked, Road
+from linkage.car.twin import Driven, Twin
 from linkage.design.records import Design
 from linkage.faults import DesignError
 from linkage.loads.burden import Burden, Rubbing, burden_of, friction_faults
@@ -36,8 +38,9 @@ from linkage.motion.run import move
 from linkage.places import NOTHING, Places
 from solvers.jet import value
 from solvers.monotone import rises_to
+from solvers.root import first_zero
 
-Ends = Literal["pedal at its end", "cylinder at its end"]
+Ends = Literal["pedal at its end", "cylinder at its end", "bar at its stop"]
 
 
 class Pressed(Struct, frozen=True, kw_only=True, eq=False):
@@ -91,7 +94,7 @@ class Rig(Struct, frozen=True, kw_only=True, eq=False):
     burden : Burden
         Without the seals of the cylinder, which `driven` has.
     hip : complex or None
-    driven : Piston or Twin
+    driven : Piston, Twin or Alone
     road : Road or None
         None where the file has no car.
     travel : float
@@ -143,7 +146,7 @@ class Rig(Struct, frozen=True, kw_only=True, eq=False):
         return rises_to(self._moved, moved, 0.0, self.travel)
 
     def _moved(self, travel: Any) -> Any:
-        return np.broadcast_to(move(self.rest, travel).last.end().v, np.shape(travel))
+        return np.broadcast_to(move(self.rest, travel).end().v, np.shape(travel))
 
     # ------------------------------------------------------------- what is asked
 
@@ -211,7 +214,7 @@ def rig_of(
     dead : bool
         True for a booster without assist.
     lost : str
-        The circuit of a tandem that holds nothing; empty for none.
+        The circuit of a tandem or on a bar that holds nothing; empty for none.
 
     Raises
     ------
@@ -228,7 +231,7 @@ def rig_of(
     if faults:
         raise DesignError(faults)
     ledger = Ledger(rest.places)
-    driven = piston_of(ledger, owner, dead=dead, lost=lost)
+    driven = driven_of(ledger, owner, dead=dead, lost=lost)
     return rigged(rest, driven, ledger, hip=hip)
 
 
@@ -248,9 +251,8 @@ def rigged(
     whole = float(np.ravel(value(rest.travel))[0])
     limit = find_limit(rest, whole)
     travel = whole if limit is None else limit.travel * (1.0 - 1e-9)
-    end = float(np.ravel(move(rest, np.array([travel])).last.end().v)[0])
-    by_pedal = float(_level_of(driven, end))
-    by_stroke = float(rises_to(lambda x: -driven.left(x), 0.0, 0.0, UTMOST))
+    end = float(np.ravel(move(rest, np.array([travel])).end().v)[0])
+    top, ends = _top(driven, end)
     return Rig(
         rest=rest,
         burden=replace(burden, rubbing=_without_seals(burden.rubbing)),
@@ -258,10 +260,29 @@ def rigged(
         driven=driven,
         road=road,
         travel=travel,
-        top=min(by_pedal, by_stroke),
-        ends="cylinder at its end" if by_stroke < by_pedal else "pedal at its end",
+        top=top,
+        ends=ends,
         doubts=ledger.doubts,
     )
+
+
+def _top(driven: Driven, end: float) -> tuple[float, Ends]:
+    """Return the level at which something comes to its end, and what that is.
+
+    Parameters
+    ----------
+    end : float
+        What the pedal moves the rod or the bearing by, mm.
+    """
+    found: tuple[float, Ends] = float(_level_of(driven, end)), "pedal at its end"
+    by_stroke = float(rises_to(lambda x: -driven.left(x), 0.0, 0.0, UTMOST))
+    if by_stroke < found[0]:
+        found = by_stroke, "cylinder at its end"
+    if isinstance(driven, Twin) and math.isfinite(driven.bar.tilt):
+        by_bar = first_zero(driven.room, 0.0, found[0]) if found[0] > 0.0 else None
+        if by_bar is not None:
+            return by_bar, "bar at its stop"
+    return found
 
 
 def _without_seals(rubbing: Rubbing) -> Rubbing:

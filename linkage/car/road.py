@@ -7,7 +7,7 @@ from msgspec import Struct
 
 from linkage.car.axles import Lock, Vehicle, locks
 from linkage.car.lines import Tyres
-from linkage.car.pistons import Driven
+from linkage.car.twin import Driven
 from solvers.monotone import rises_to
 
 #: N; no foot and no booster pushes a piston as hard.

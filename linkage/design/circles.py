@@ -58,8 +58,8 @@ def _of_part(part: Part) -> dict[str, tuple[str, ...]]:
     }
     hole = (
         f"{part.pedal}.clevis"
-        if part.number == 1
-        else f"{part.pedal}.train.{part.number - 1}.output"
+        if part.behind == 0
+        else f"{part.pedal}.train.{part.behind}.output"
     )
     by_rod = (hole,) if getattr(part, "rod", None) is not None else ()
     if "input" in points and by_rod:
@@ -141,6 +141,5 @@ def _at(name: str) -> tuple[str | int, ...]:
     head: tuple[str | int, ...] = () if words[0] == "point" else ("pedal",)
     row = words[1:2] == ["train"]
     return head + tuple(
-        int(word) - 1 if row and index == 2 else word
-        for index, word in enumerate(words)
+        int(word) - 1 if row and word.isdecimal() else word for word in words
     )

@@ -27,7 +27,7 @@ from linkage.design.lookup import Where
 from linkage.design.names import NAME, Kinds
 from linkage.design.reading import Node, Reading, one_of, shown
 from linkage.design.records import Pedal
-from linkage.design.trains import read_fields
+from linkage.design.trains import part_at, read_fields
 from linkage.design.values import Value
 
 AXLES: tuple[Axle, ...] = get_args(Axle)
@@ -258,5 +258,5 @@ def check_circuits(
                 if known
                 else f"Write [circuit.{name[:40]}]."
             )
-            at = ("pedal", part.pedal, "train", part.number - 1, "circuits")
+            at = (*part_at(part), "circuits")
             reading.fault(at, f"there is no circuit {shown(name)} in this file.", right)

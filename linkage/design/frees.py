@@ -87,7 +87,7 @@ def used(design: Design, pedal: str) -> list[Value | Chosen]:
     """Return every value and choice of names that a pedal's motion rests on."""
     owner = design.pedals[pedal]
     names = {name for target in owner.targets for name in target.between}
-    return _walk(design, [owner.points, owner.full, owner.train, *names])
+    return _walk(design, [owner.points, owner.full, owner.train, owner.bar, *names])
 
 
 #: What places a point of a part that the file does not give itself: a seat by face and
@@ -121,8 +121,8 @@ def _forms(design: Design, name: str) -> list[Any]:
     owner = design.pedals[pedal]
     if rest in owner.points:
         return [owner.points[rest]]
-    _, number, key = rest.split(".", 2)
-    part = owner.train[int(number) - 1]
+    part = owner.part_of(rest)
+    key = rest.removeprefix(f"{part.label}.")
     own = points_of(part).get(key)
     follows = [getattr(part, word, None) for word in _FOLLOWS.get(key, ())]
     return follows if own is None else [own, *(follows if key == "input" else ())]

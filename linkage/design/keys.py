@@ -17,6 +17,7 @@ class Form(Enum):
     NUMBER = "number"  # a quantity: see ``Key.measure``
     POINT = "point"  # any form of a point
     DIRECTION = "direction"  # degrees or words
+    TOWARDS = "towards"  # a length and a side: "3 towards front"
     WORD = "word"  # one of ``Key.words``
     TEXT = "text"  # free text
     FLAG = "flag"  # true or false

@@ -15,8 +15,8 @@ class Where(Struct, frozen=True):
     ----------
     pedal : str
         Empty for a point of the car.
-    part : int
-        Counted from 1; 0 for a point of the pedal itself.
+    part : int or str
+        Counted from 1, or behind a bar "1.front.1"; 0 for a point of the pedal itself.
     driven : bool
         True for the input of a part, which may be given by a side.
     also : tuple of str
@@ -24,7 +24,7 @@ class Where(Struct, frozen=True):
     """
 
     pedal: str = ""
-    part: int = 0
+    part: int | str = 0
     driven: bool = False
     also: tuple[str, ...] = ()
 

@@ -7,7 +7,7 @@ a point may be counted from one that stands further down.
 
 import difflib
 import re
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from typing import Any
 
 from msgspec import Struct, field
@@ -41,7 +41,7 @@ class Names(Struct, frozen=True):
     pedals: dict[str, dict[str, str]] = field(default_factory=dict)
     shared: tuple[str, ...] = ()
 
-    def find(self, name: str, pedal: str = "", part: int = 0) -> str | None:
+    def find(self, name: str, pedal: str = "", part: int | str = 0) -> str | None:
         """Return the canonical name of what ``name`` means in a part or pedal."""
         words = name.split()
         if len(words) == 2 and words[0] == "own":
@@ -56,17 +56,17 @@ class Names(Struct, frozen=True):
             return f"{other}.{self.pedals[other][rest]}"
         return None
 
-    def place(self, name: str, pedal: str = "", part: int = 0) -> At:
+    def place(self, name: str, pedal: str = "", part: int | str = 0) -> At:
         """Return where in the file a point of that name would stand."""
         words = name.split()
         if len(words) == 2 and words[0] == "own":
-            return ("pedal", pedal, "train", part - 1, words[1])
+            return ("pedal", pedal, "train", *_steps(part), words[1])
         other, _, rest = name.partition(".")
         if other in self.pedals and rest:
             return ("pedal", other, rest)
         return ("pedal", pedal, name)
 
-    def known(self, pedal: str = "", part: int = 0) -> list[str]:
+    def known(self, pedal: str = "", part: int | str = 0) -> list[str]:
         """Return the names that mean something in a part or pedal."""
         here = self.pedals.get(pedal, {})
         own = f"train.{part}."
@@ -80,7 +80,9 @@ class Names(Struct, frozen=True):
             for name in _short(points)
         ]
 
-    def unknown(self, name: str, pedal: str = "", part: int = 0) -> tuple[str, str]:
+    def unknown(
+        self, name: str, pedal: str = "", part: int | str = 0
+    ) -> tuple[str, str]:
         """Return the sentence for a name that means nothing here."""
         known = self.known(pedal, part)
         near = difflib.get_close_matches(name[:60], known[:PATIENCE], n=1)
@@ -91,6 +93,12 @@ class Names(Struct, frozen=True):
         if not known:
             return wrong, "Write pivot = [120, 545] under its pedal first, say."
         return wrong, f"{nearest}Known: {listed}."
+
+
+def _steps(part: int | str) -> At:
+    """Return where a part stands within its train: ``(0,)``, ``(0, "front", 0)``."""
+    words = str(part).split(".")
+    return tuple(int(word) - 1 if word.isdecimal() else word for word in words)
 
 
 def _short(points: Mapping[str, str]) -> list[str]:
@@ -120,16 +128,32 @@ def _of_pedal(raw: Mapping[str, Any], kinds: Kinds) -> dict[str, str]:
     for hole in _table(raw.get("holes")):
         names[f"holes.{hole}"] = f"holes.{hole}"
         names.setdefault(hole, f"holes.{hole}")
-    train = raw.get("train")
-    rows = train if isinstance(train, list) else [train]
-    for number, row in enumerate(rows, 1):
-        for point in _of_part(_table(row), kinds):
-            path = f"train.{number}.{point}"
-            names[path] = path
-            if isinstance(row.get("name"), str):
-                names.setdefault(f"{row['name']}.{point}", path)
-                names.setdefault(f"train.{row['name']}.{point}", path)
+    for number, row in _rows(raw.get("train")):
+        for label, part in _split(number, row, kinds):
+            for point in _of_part(part, kinds):
+                path = f"train.{label}.{point}"
+                names[path] = path
+                if isinstance(part.get("name"), str):
+                    names.setdefault(f"{part['name']}.{point}", path)
+                    names.setdefault(f"train.{part['name']}.{point}", path)
     return names
+
+
+def _rows(raw: Any) -> Iterator[tuple[int, Mapping[str, Any]]]:
+    rows = raw if isinstance(raw, list) else [raw]
+    yield from ((number, _table(row)) for number, row in enumerate(rows, 1))
+
+
+def _split(
+    number: int, row: Mapping[str, Any], kinds: Kinds
+) -> Iterator[tuple[str, Mapping[str, Any]]]:
+    """Yield a part of a train, and those behind it where it splits the train."""
+    yield str(number), row
+    kind = row.get("part")
+    cls = kinds.get(kind) if isinstance(kind, str) else None
+    for branch in cls.BRANCHES if cls else ():
+        for inner, part in _rows(row.get(branch)):
+            yield f"{number}.{branch}.{inner}", part
 
 
 def _of_part(row: Mapping[str, Any], kinds: Kinds) -> list[str]:

@@ -71,8 +71,9 @@ def read_pedal(reading: Reading, node: Node, kinds: Kinds) -> Pedal | None:
     thick = _thick(reading, node)
     plate = read_plate(reading, node.child("pad")) if "pad" in node.raw else {}
     train: tuple[Part, ...] = ()
+    bar: Part | None = None
     if "train" in node.raw:
-        train = read_train(reading, node.child("train"), name, kinds)
+        train, bar = read_train(reading, node.child("train"), name, kinds)
         _check_clevis(reading, node)
     targets = (
         read_targets(reading, node.child("target"), name, kinds, full)
@@ -93,6 +94,7 @@ def read_pedal(reading: Reading, node: Node, kinds: Kinds) -> Pedal | None:
         full=full,
         press=press,
         train=train,
+        bar=bar,
         targets=targets,
         arm=arm,
         springs=springs,

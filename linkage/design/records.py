@@ -33,6 +33,14 @@ class Direction(Struct, frozen=True, kw_only=True):
     text: str = ""
 
 
+class Towards(Struct, frozen=True, kw_only=True):
+    """A length off a middle: ``sign * value``, mm; "3 towards front" has sign +1."""
+
+    sign: float = 1.0
+    value: Value
+    line: int = 0
+
+
 class Cartesian(Struct, frozen=True, kw_only=True):
     """``[x, z]`` or words without signs; counted from ``base`` where given.
 
@@ -122,12 +130,15 @@ class Part(Struct, frozen=True, kw_only=True):
 
     A subclass names its ``KIND`` and ``KEYS``; field names equal key names. The
     reader passes None for an optional key that is absent. ``NAMED`` are the points
-    that it has whichever keys are given.
+    that it has whichever keys are given. ``BRANCHES`` are the sides of a part that
+    splits the train: the parts behind it then stand in the train in its place, each
+    with its ``branch`` and, as ``within``, the number that the file gives the split.
     """
 
     KIND: ClassVar[str] = ""
     KEYS: ClassVar[tuple[Key, ...]] = ()
     NAMED: ClassVar[tuple[str, ...]] = ()
+    BRANCHES: ClassVar[tuple[str, ...]] = ()
 
     pedal: str
     number: int
@@ -136,11 +147,25 @@ class Part(Struct, frozen=True, kw_only=True):
     thread: str | None = None
     adjusts: str | None = None
     lines: Mapping[str, int] = field(default_factory=lambda: EMPTY)
+    branch: str = ""
+    within: int = 0
 
     @property
     def path(self) -> str:
-        """Return the canonical path, ``brake.train.2``."""
-        return f"{self.pedal}.train.{self.number}"
+        """Return the canonical path, ``brake.train.2``; ``brake.train.2.front.1``."""
+        return f"{self.pedal}.{self.label}"
+
+    @property
+    def label(self) -> str:
+        """Return the path within the pedal, ``train.2``."""
+        if self.branch:
+            return f"train.{self.within}.{self.branch}.1"
+        return f"train.{self.number}"
+
+    @property
+    def behind(self) -> int:
+        """Return the number of the part that drives it; 0 for the arm."""
+        return (self.within or self.number) - 1
 
     @property
     def ends(self) -> bool:
@@ -259,7 +284,8 @@ class Friction(Struct, frozen=True, kw_only=True):
 class Pedal(Struct, frozen=True, kw_only=True):
     """One pedal with its train, targets and arm.
 
-    ``points`` has ``pivot``, ``pad``, ``clevis`` and ``holes.NAME``.
+    ``points`` has ``pivot``, ``pad``, ``clevis`` and ``holes.NAME``. Where a balance
+    ``bar`` ends the train, its front and rear cylinder are the last two parts of it.
     """
 
     name: str
@@ -268,6 +294,7 @@ class Pedal(Struct, frozen=True, kw_only=True):
     full: FullStop
     press: Press | None = None
     train: tuple[Part, ...] = ()
+    bar: Part | None = None
     targets: tuple[Target, ...] = ()
     arm: Arm
     springs: tuple[Spring, ...] = ()
@@ -280,6 +307,13 @@ class Pedal(Struct, frozen=True, kw_only=True):
     pad_lean: Value | None = None
     line: int = 0
     lines: Mapping[str, int] = field(default_factory=lambda: EMPTY)
+
+    def part_of(self, key: str) -> Part:
+        """Return the part that a path within the pedal belongs to."""
+        parts: tuple[Part, ...] = self.train
+        if self.bar is not None:
+            parts = (*parts, self.bar)
+        return next(each for each in parts if f"{key}.".startswith(f"{each.label}."))
 
 
 class Marks(Struct, frozen=True, kw_only=True):

@@ -2,6 +2,7 @@
 
 from typing import Any
 
+from linkage.design.bars import check_bar
 from linkage.design.directions import read_direction
 from linkage.design.keys import Form, Key
 from linkage.design.known import PART, check_keys
@@ -11,32 +12,83 @@ from linkage.design.nearest import nearest
 from linkage.design.points import read_point
 from linkage.design.reading import Node, Reading, one_of, shown
 from linkage.design.records import Part, SideReach
+from linkage.design.spans import At
+from linkage.design.towards import read_towards
 
 
 def read_train(
     reading: Reading, node: Node, pedal: str, kinds: Kinds
-) -> tuple[Part, ...]:
-    """Read all parts of a train, in order from the arm."""
+) -> tuple[tuple[Part, ...], Part | None]:
+    """Read all parts of a train, in order from the arm, and the bar that ends it.
+
+    The cylinders of a bar stand in the train in its place.
+    """
     rows = reading.tables(node)
     parts = [
         _part(reading, row, pedal, number, kinds) for number, row in enumerate(rows, 1)
     ]
-    _check_names(reading, rows)
     _check_order(reading, rows, parts)
-    return tuple(part for part in parts if part is not None)
+    train: list[Part] = []
+    bar = None
+    inner: list[Node] = []
+    for row, part in zip(rows, parts, strict=True):
+        if part is None or not part.BRANCHES:
+            train += [part] if part else []
+            continue
+        bar, ends = part, _branches(reading, row, part, kinds)
+        train += [each for _, each in ends if each]
+        inner += [end for end, _ in ends]
+        check_bar(reading, row, part, [each for _, each in ends])
+    _check_names(reading, [*rows, *inner])
+    return tuple(train), bar
+
+
+def part_at(part: Part) -> At:
+    """Return where in the file a part stands."""
+    words = part.path.split(".")[1:]
+    steps = (int(word) - 1 if word.isdecimal() else word for word in words)
+    return ("pedal", part.pedal, *steps)
+
+
+def _branches(
+    reading: Reading, node: Node, bar: Part, kinds: Kinds
+) -> list[tuple[Node, Part | None]]:
+    """Read the one cylinder of each side of a bar."""
+    found = []
+    for number, side in enumerate(bar.BRANCHES, bar.number):
+        if side not in node.raw:
+            right = f"Write [[pedal.{bar.pedal}.train.{side}]] and its cylinder below."
+            reading.missing(node.at, side, right)
+            continue
+        rows = reading.tables(node.child(side))
+        if [row.raw.get("part") for row in rows] != ["cylinder"]:
+            wrong = f"a bar drives one cylinder in {side}, and nothing else."
+            right = 'Write part = "cylinder" there, once.'
+            reading.fault((*node.at, side), wrong, right)
+            continue
+        part = _part(reading, rows[0], bar.pedal, number, kinds, (side, bar.number))
+        found.append((rows[0], part))
+    return found
 
 
 def _part(
-    reading: Reading, node: Node, pedal: str, number: int, kinds: Kinds
+    reading: Reading,
+    node: Node,
+    pedal: str,
+    number: int,
+    kinds: Kinds,
+    branch: tuple[str, int] = ("", 0),
 ) -> Part | None:
     """Read one part; None where anything in it cannot be used."""
     before = reading.told
     cls = _kind(reading, node, kinds)
     if cls is None:
         return None
-    known = (*PART, *(key.name for key in cls.KEYS))
+    known = (*PART, *(key.name for key in cls.KEYS), *cls.BRANCHES)
     check_keys(reading, node, known, kinds, what=cls.KIND)
-    where = Where(pedal=pedal, part=number)
+    side, within = branch
+    place = f"{within}.{side}.1" if side else number
+    where = Where(pedal=pedal, part=place)
     fields = read_fields(reading, node, cls.KEYS, where)
     words = {
         word: reading.plain_text(node.child(word))
@@ -50,6 +102,8 @@ def _part(
         number=number,
         line=reading.line(node.at),
         lines={key: reading.line((*node.at, key)) for key in node.raw},
+        branch=side,
+        within=within,
         **words,
         **fields,
     )
@@ -96,6 +150,8 @@ def _field(reading: Reading, node: Node, key: Key, where: Where) -> Any:
         return read_point(reading, node, place)
     if key.form is Form.TABLE:
         return _inner(reading, node, key, where)
+    if key.form is Form.TOWARDS:
+        return read_towards(reading, node, key)
     if key.form is Form.WORD:
         return reading.word(node, key.words)
     read: Any = {

@@ -35,17 +35,11 @@ def _has_cylinder(facts: Facts) -> bool:
     return facts.cylinder is not None
 
 
-def _may_have_bar(facts: Facts) -> bool:
-    part = facts.cylinder
-    return is_brake(facts) and (part is None or len(part.circuits or ()) < 2)
-
-
 def _is_clutch(facts: Facts) -> bool:
     return facts.pedal.duty == "clutch"
 
 
 HEIGHTS = Lack(what="no key says how high the calipers stand")
-BAR = Lack(what="the tilt and shift of a balance bar are not worked out")
 STRENGTH = Lack(
     what="what an arm's metal bears, and how far arm and bracket give way, is not "
     "worked out"
@@ -59,7 +53,6 @@ RELEASE = Lack(what="no key says what load and lift the clutch's release takes")
 
 BEYOND: tuple[Beyond, ...] = (
     Beyond(name="Cylinder below its calipers", lack=HEIGHTS, for_pedal=is_brake),
-    Beyond(name="Balance bar: tilt and shift", lack=BAR, for_pedal=_may_have_bar),
     Beyond(name="Arm stress at 2000 N, middle, edge, sideways", lack=STRENGTH),
     Beyond(name="Pad gives way at 500 N", lack=STRENGTH),
     Beyond(name="Side play at the pad", lack=BUSH),

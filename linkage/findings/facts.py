@@ -14,10 +14,11 @@ from msgspec import Struct
 from linkage.arm.fitted import plan_of
 from linkage.car.asking import Answer, ask, usual
 from linkage.car.budget import Sway, sways
-from linkage.car.drive import missing_of
+from linkage.car.drive import circuits_of, cylinders, missing_of
 from linkage.car.pistons import Piston
 from linkage.car.rig import UTMOST, Rig, rig_of
 from linkage.car.stopping import GRAVITY, RULES
+from linkage.car.twin import Alone, Twin
 from linkage.cutting.job import CutJob, cut_arm
 from linkage.design.records import Design, Pedal
 from linkage.faults import DesignError
@@ -52,6 +53,8 @@ class Stop(Struct, frozen=True, kw_only=True, eq=False):
     ratio : float
         Pad for rod there.
     missed : str
+    level : float
+        N; see `linkage.car.pistons`.
     sways : tuple of Sway
     """
 
@@ -60,13 +63,15 @@ class Stop(Struct, frozen=True, kw_only=True, eq=False):
     used: float
     ratio: float
     missed: str
+    level: float
     sways: tuple[Sway, ...]
 
 
 class Lost(Struct, frozen=True, kw_only=True, eq=False):
-    """A tandem with one circuit lost, at the least stop that is asked of it."""
+    """A brake with one circuit lost, at the least stop that is asked of it."""
 
     circuit: str
+    rig: Rig
     stop: Stop
 
 
@@ -137,7 +142,7 @@ class Facts(Struct, frozen=True, kw_only=True, eq=False):
 
     @property
     def cylinder(self) -> Cylinder | None:
-        """Return the cylinder that ends its train."""
+        """Return the cylinder that ends its train; of a bar its rear one."""
         last = self.pedal.train[-1] if self.pedal.train else None
         return last if isinstance(last, Cylinder) else None
 
@@ -263,6 +268,7 @@ def stop_at(rig: Rig, z: float) -> Stop:
         used=stroke_used(rig, level),
         ratio=ratio_at(rig.rest, travel),
         missed=missed,
+        level=level,
         sways=sways(rig, level),
     )
 
@@ -277,11 +283,28 @@ def _level(rig: Rig, z: float) -> tuple[float, str]:
 
 
 def stroke_used(rig: Rig, level: float) -> float:
-    """Return how much of the cylinder's stroke is used at a level, per cent."""
+    """Return how much of the cylinder's stroke is used at a level, per cent.
+
+    Of a bar's two that has less left; nan where one of them is not known.
+    """
+    return max(
+        (100.0 * made / whole for made, whole in strokes_of(rig, level)),
+        default=math.nan,
+    )
+
+
+def strokes_of(rig: Rig, level: float) -> list[tuple[float, float]]:
+    """Return (made, whole) of each piston at a level, mm; none where not known."""
     driven = rig.driven
-    if not isinstance(driven, Piston) or not math.isfinite(driven.master.stroke):
-        return math.nan
-    return 100.0 * float(driven.stroke(level)) / float(driven.master.stroke)
+    if isinstance(driven, Alone):
+        return []
+    pistons = (driven.front, driven.rear) if isinstance(driven, Twin) else (driven,)
+    own = driven.levels(level) if isinstance(driven, Twin) else (level,)
+    found = [
+        (float(piston.stroke(x)), float(piston.master.stroke))
+        for piston, x in zip(pistons, own, strict=True)
+    ]
+    return found if all(math.isfinite(whole) for _, whole in found) else []
 
 
 def ratio_at(rest: PedalRest, travel: float) -> float:
@@ -293,14 +316,16 @@ def ratio_at(rest: PedalRest, travel: float) -> float:
 
 
 def _losses(rig: Rig, design: Design, values: Mapping[str, float]) -> Any:
-    """Yield a tandem with each of its circuits lost; nothing without stroke or car."""
-    part: Any = rig.rest.pedal.train[-1]
-    if len(part.circuits or ()) < 2 or part.stroke is None or rig.road is None:
+    """Yield a brake with each of its circuits lost; nothing without stroke or car."""
+    pedal = rig.rest.pedal
+    names = circuits_of(pedal)
+    known = pedal.bar is not None or cylinders(pedal)[0].stroke is not None
+    if len(names) < 2 or not known or rig.road is None:
         return
     asked = RULES["circuit lost"].deceleration / GRAVITY
-    for name in part.circuits:
-        left = rig_of(design, rig.rest.pedal.name, values=values, lost=name)
-        yield Lost(circuit=name, stop=stop_at(left, asked))
+    for name in names:
+        left = rig_of(design, pedal.name, values=values, lost=name)
+        yield Lost(circuit=name, rig=left, stop=stop_at(left, asked))
 
 
 def face_of(design: Design, pedal: str) -> float | None:

@@ -29,9 +29,12 @@ def _stopped(stop: Stop, what: str) -> Measured:
     )
 
 
-def _losses(facts: Facts) -> tuple[Lost, ...] | Lack:
+def losses(facts: Facts) -> tuple[Lost, ...] | Lack:
+    """Return the pedal with each circuit lost, or why there is none."""
     if facts.rig is None:
         return no_rig(facts)
+    if facts.rest.bar is not None:
+        return facts.lost or NO_CAR
     part = facts.cylinder
     if part is None or len(part.circuits or ()) < 2:
         return Lack(
@@ -47,7 +50,7 @@ def _losses(facts: Facts) -> tuple[Lost, ...] | Lack:
 
 
 def _lost_effort(facts: Facts) -> Measured | Lack:
-    lost = _losses(facts)
+    lost = losses(facts)
     if isinstance(lost, Lack):
         return lost
     hardest = max(lost, key=lambda each: (bool(each.stop.missed), each.stop.effort))
@@ -55,7 +58,7 @@ def _lost_effort(facts: Facts) -> Measured | Lack:
 
 
 def _lost_left(facts: Facts) -> Measured | Lack:
-    lost = _losses(facts)
+    lost = losses(facts)
     if isinstance(lost, Lack):
         return lost
     deepest = max(lost, key=lambda each: (bool(each.stop.missed), each.stop.travel))

@@ -21,9 +21,9 @@ def _edge(facts: Facts) -> Measured | Lack:
     job = facts.cut
     if job is None:
         return _no_cut(facts)
-    bores = [bore for bore in job.bores if bore.name != "pivot"]
+    bores = [bore for bore in job.bores if bore.name not in _tubes(facts)]
     if not bores:
-        return Lack(what="its arm has no hole but the pivot's")
+        return Lack(what="its arm has no hole but for tubes that are welded in")
     found = [
         (distance(job.contour, job.centres[bore.name]) / bore.bore, bore)
         for bore in bores
@@ -36,6 +36,12 @@ def _edge(facts: Facts) -> Measured | Lack:
         note=f"hole {bore.name}, from its centre; the pivot's tube is welded in",
         leans=() if arm is None or not arm.guess else (arm.path,),
     )
+
+
+def _tubes(facts: Facts) -> tuple[str, ...]:
+    """Return the holes that a tube is welded into: the pivot's, and that of a bar."""
+    bar = facts.pedal.bar
+    return ("pivot",) if bar is None or bar.behind else ("pivot", "clevis")
 
 
 def _holes(facts: Facts) -> Measured | Lack:

@@ -4,6 +4,7 @@ from collections.abc import Iterator
 
 from linkage.findings import (
     aims,
+    bars,
     controls,
     failures,
     metal,
@@ -20,6 +21,7 @@ from linkage.findings.records import Check
 CHECKS: tuple[Check, ...] = (
     *stopping.checks(),
     *failures.checks(),
+    *bars.checks(),
     *wheels.checks(),
     *motion.checks(),
     *strokes.checks(),

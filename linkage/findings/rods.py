@@ -13,7 +13,7 @@ from linkage.loads.ties import ties_of
 from linkage.motion.run import Run, move
 from linkage.parts.cylinder import CylinderRest
 from linkage.quantities import laws
-from solvers.jet import Jet, lift, sqrt, value
+from solvers.jet import Jet, lift, sqrt, value, where
 from solvers.lowest import lowest
 
 
@@ -32,9 +32,17 @@ def _rods(facts: Facts) -> list[int]:
 
 def rod_lean(run: Run) -> Jet:
     """Return the angle from rod to axis, in side view and in plan together, rad."""
-    side = laws.rod_angle(run)
+    side = _side_lean(run)
     plan = plan_angle(run)
     return side if plan == 0.0 else lift(sqrt(side * side + plan * plan))
+
+
+def _side_lean(run: Run) -> Jet:
+    """Return the lean in side view; of a bar's two rods that which leans more."""
+    if run.rest.bar is None:
+        return laws.rod_angle(run)
+    front, rear = (laws.rod_angle(run, n) for n in (len(run.steps) - 1, len(run.steps)))
+    return lift(where(np.abs(front.v) >= np.abs(rear.v), front, rear))
 
 
 def plan_angle(run: Run) -> float:

@@ -10,13 +10,14 @@ from typing import Any
 
 import numpy as np
 
+from linkage.car.drive import cylinders
 from linkage.design.values import Value
 from linkage.findings.facts import Facts
 from linkage.motion.rest import PedalRest, at_rest
 from linkage.motion.run import Run, move
 from linkage.places import Places
 from linkage.units import BY_NAME, Measure
-from solvers.jet import Jet, lift, seed, seed_driver
+from solvers.jet import Jet, lift, seed, seed_driver, value
 
 Slopes = Mapping[str, float]
 #: Nearer to full than this part of the travel is full.
@@ -24,12 +25,17 @@ _FULL = 1e-6
 
 
 def numbers_of(facts: Facts) -> dict[str, Value]:
-    """Return the lengths and angles of the pedal's own table, by path."""
+    """Return the lengths and angles of the pedal's own table, by path.
+
+    Without those of a balance bar itself: forces follow them in more than one way.
+    """
     own = f"{facts.pedal.name}."
+    bar = "" if facts.pedal.bar is None else facts.pedal.bar.path
     return {
         path: each
         for path, each in facts.design.values.items()
         if path.startswith(own)
+        and path.rpartition(".")[0] != bar
         and each.unit in BY_NAME
         and BY_NAME[each.unit].measure in (Measure.LENGTH, Measure.ANGLE)
     }
@@ -109,7 +115,7 @@ def held_slopes(facts: Facts, travel: float) -> tuple[Slopes, Slopes]:
     needed = _needed(facts)
     more = np.array([needed.get(path, 0.0) for path in paths])
     with np.errstate(divide="ignore", invalid="ignore"):
-        end = move(rest, seed_driver(np.array([[travel]]), count, count + 1)).last.end()
+        end = move(rest, seed_driver(np.array([[travel]]), count, count + 1)).end()
         g, h = (_column(part, count + 1) for part in (end.g, end.h))
         moved = (more - g[:count]) / g[count]
         rate = h[:count] + h[count] * moved
@@ -121,6 +127,10 @@ def _needed(facts: Facts) -> Slopes:
     part, hard = facts.cylinder, facts.hard
     if part is None or hard is None:
         return {}
+    if facts.rest.bar is not None:
+        share = float(value(facts.rest.bar.share))
+        ends = zip((share, 1.0 - share), cylinders(facts.pedal), strict=True)
+        return {e.free_play.path: part for part, e in ends if e.free_play is not None}
     found = {} if part.free_play is None else {part.free_play.path: 1.0}
     if part.bore is not None:
         shares = hard.state.fluid.shares

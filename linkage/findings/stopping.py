@@ -8,7 +8,13 @@ from linkage.car.asking import Answer
 from linkage.car.budget import Sway
 from linkage.car.drive import Missing, missing_of
 from linkage.car.pistons import Piston
-from linkage.findings.facts import INSPECTION, Facts, ratio_at, stroke_used
+from linkage.findings.facts import (
+    INSPECTION,
+    Facts,
+    ratio_at,
+    stroke_used,
+    strokes_of,
+)
 from linkage.findings.records import Check, Lack, Measured
 from linkage.findings.slopes import Slopes, held_slopes
 
@@ -65,7 +71,7 @@ def _is_brake_with(facts: Facts, *, boosted: bool) -> bool:
     return is_brake(facts) and has_booster(facts) is boosted
 
 
-def _hard(facts: Facts) -> Answer | Lack:
+def hard_stop(facts: Facts) -> Answer | Lack:
     """Return the hard stop, or why there is none."""
     if facts.hard is None:
         return no_rig(facts)
@@ -100,7 +106,7 @@ SLIPPERY = Lack(
 
 
 def _effort(facts: Facts) -> Measured | Lack:
-    answer = _hard(facts)
+    answer = hard_stop(facts)
     if isinstance(answer, Lack) or answer.rig.road is None:
         return answer if isinstance(answer, Lack) else NO_CAR
     effort, rod = float(answer.state.foot.effort[0]), float(answer.state.fluid.rod[0])
@@ -129,7 +135,7 @@ def _effort_slopes(facts: Facts, got: Measured) -> Slopes:
     _, by = held_slopes(facts, got.at)
     found = {path: got.value * slope / rate for path, slope in by.items()}
     bore = facts.cylinder.bore if facts.cylinder else None
-    if bore is not None and not has_booster(facts):
+    if bore is not None and facts.rest.bar is None and not has_booster(facts):
         by_area = 2.0 * got.value / _number(facts, bore.path, bore.nominal)
         found[bore.path] = found.get(bore.path, 0.0) + by_area
     return found
@@ -143,7 +149,7 @@ def _number(facts: Facts, path: str, nominal: float) -> float:
 
 
 def _travel(facts: Facts) -> Measured | Lack:
-    answer = _hard(facts)
+    answer = hard_stop(facts)
     if isinstance(answer, Lack):
         return answer
     return Measured(
@@ -166,7 +172,7 @@ def _travel_slopes(facts: Facts, got: Measured) -> Slopes:
 
 
 def _left(facts: Facts) -> Measured | Lack:
-    answer = _hard(facts)
+    answer = hard_stop(facts)
     if isinstance(answer, Lack):
         return answer
     left, touch = facts.reach - _at(answer), facts.touch
@@ -223,20 +229,22 @@ def _counted(facts: Facts) -> str:
 
 
 def _stroke(facts: Facts) -> Measured | Lack:
-    answer = _hard(facts)
+    answer = hard_stop(facts)
     if isinstance(answer, Lack):
         return answer
-    used, driven = stroke_used(answer.rig, answer.level), answer.rig.driven
-    if math.isnan(used) or not isinstance(driven, Piston):
+    used = stroke_used(answer.rig, answer.level)
+    if math.isnan(used):
         return Lack(
             what="nothing says what stroke the cylinder has",
             give=f"stroke = 36 in its [[pedal.{facts.pedal.name}.train]]",
         )
-    whole = float(driven.master.stroke)
+    made, whole = max(
+        strokes_of(answer.rig, answer.level), key=lambda each: each[0] / each[1]
+    )
     return Measured(
         value=None if answer.missed else used,
         at=_at(answer),
-        working=f"100 x {used * whole / 100.0:.2f} / {whole:.2f} mm = {used:.1f} %",
+        working=f"100 x {made:.2f} / {whole:.2f} mm = {used:.1f} %",
         note=answer.missed or _asked(answer),
         leans=leans(answer.sways, effort=False),
     )

@@ -1,26 +1,36 @@
 """Checks of a cylinder's stroke: its end within reach, and the gaps before its piston."""
 
 from collections.abc import Iterator
+from functools import partial
 
 import numpy as np
 
+from linkage.car.drive import cylinders
 from linkage.findings.facts import Facts
 from linkage.findings.looking import values_at
-from linkage.findings.records import Check, Lack, Measured
+from linkage.findings.records import ORDER, Check, Lack, Measured
 from linkage.findings.slopes import Slopes, slopes_at
 from linkage.findings.stopping import ends_in_cylinder, has_booster, is_brake
+from linkage.parts.cylinder import Cylinder
 from linkage.quantities import laws
 
 
 def _out_of_reach(facts: Facts) -> Measured | Lack:
-    part = facts.cylinder
-    if part is None or part.stroke is None:
+    found = [_left(facts, part) for part in cylinders(facts.pedal)]
+    return max(
+        found, key=lambda got: -1.0 if isinstance(got, Lack) else got.value or 0.0
+    )
+
+
+def _left(facts: Facts, part: Cylinder) -> Measured | Lack:
+    if part.stroke is None:
         return Lack(
             what="nothing says what stroke the cylinder has",
             give=f'stroke = "1.4 in" in its [[pedal.{facts.pedal.name}.train]]',
         )
     whole = part.stroke.nominal
-    made = float(values_at(facts, laws.stroke, np.array([facts.reach]))[0])
+    law = partial(laws.stroke, which=part.number)
+    made = float(values_at(facts, law, np.array([facts.reach]))[0])
     touch = facts.touch
     stopped = "" if touch is None else f"the {touch.part} meets {touch.thing} first"
     return Measured(
@@ -36,8 +46,18 @@ def _reach_slopes(facts: Facts, got: Measured) -> Slopes:
 
 
 def _gap(facts: Facts) -> Measured | Lack:
-    part = facts.cylinder
-    if part is not None and part.free_play is not None:
+    limit = facts.rules.limits["rod gap"]
+    found = [_gap_of(facts, part) for part in cylinders(facts.pedal)]
+    return min(
+        found,
+        key=lambda got: ORDER.index(
+            "not checked" if isinstance(got, Lack) else limit.verdict(got.value or 0.0)
+        ),
+    )
+
+
+def _gap_of(facts: Facts, part: Cylinder) -> Measured | Lack:
+    if part.free_play is not None:
         return Measured(
             value=float(facts.values.get(part.free_play.path, part.free_play.nominal)),
             at=0.0,

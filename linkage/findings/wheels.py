@@ -5,6 +5,7 @@ from collections.abc import Iterator
 import numpy as np
 
 from linkage.car.axles import ORDER, Lock
+from linkage.car.drive import circuits_of
 from linkage.car.meeting import road_use
 from linkage.car.rig import Rig
 from linkage.design.brake_records import Circuit
@@ -90,8 +91,7 @@ def _residual(facts: Facts) -> Measured | Lack:
 
 
 def _circuits(facts: Facts) -> list[Circuit]:
-    names = (facts.cylinder.circuits if facts.cylinder else None) or ()
-    return [facts.design.circuits[name] for name in names]
+    return [facts.design.circuits[name] for name in circuits_of(facts.pedal)]
 
 
 def checks() -> Iterator[Check]:

@@ -23,7 +23,7 @@ from linkage.design.stock import BALL_SHARE, PAD_HIGH, PAD_THICK, PAD_WIDE, ROD
 from linkage.design.values import Value
 from linkage.motion.rest import PedalRest
 from linkage.motion.run import Run
-from linkage.places import Places
+from linkage.places import Places, driving_hole
 from solvers.jet import Num, value
 from solvers.planar import length
 from solvers.plane.apart import Motion
@@ -154,8 +154,7 @@ def resting_hull(moving: Moving, rest: PedalRest) -> Hull:
 
 def hole_name(rest: PedalRest, link: int) -> str:
     """Return the canonical name of the hole that drives a link."""
-    name = rest.pedal.name
-    return f"{name}.clevis" if link == 0 else f"{name}.train.{link}.output"
+    return driving_hole(rest.pedal.train[link])
 
 
 def _far_at_rest(rest: PedalRest, link: int) -> Num:

@@ -152,7 +152,7 @@ def _cylinders(rest: PedalRest) -> Iterator[Thing]:
         at = place_across(rest.pedal, "seat")
         half = 0.5 * _size(record.bore, BORE) + WALL
         yield Thing(
-            name=record.name or "cylinder",
+            name=record.name or f"{record.branch} cylinder".strip(),
             kind="cylinder",
             pedal=rest.pedal.name,
             across=None if at is None else (at - half, at + half),

@@ -10,6 +10,7 @@ from typing import Any, Literal
 import numpy as np
 from msgspec import Struct
 
+from linkage.loads.bars import barred, leans_of
 from linkage.loads.bearing import hold
 from linkage.loads.burden import Burden, Rubbing
 from linkage.loads.foot import leg_way, path_way
@@ -28,12 +29,13 @@ class Load(Struct, frozen=True, kw_only=True):
     ----------
     of : {"foot", "end", "torque"}
         The foot's push; the force at the end (on the fluid by the piston, else in the
-        last cable or rod), N; or the torque on the lever or quadrant that ends the
+        last cable or rod), N, of a bar both pistons together; "front", that of a
+        bar's front piston alone; or the torque on the lever or quadrant that ends the
         train, N mm.
     size : float or ndarray
     """
 
-    of: Literal["foot", "end", "torque"]
+    of: Literal["foot", "end", "front", "torque"]
     size: Any
 
 
@@ -51,13 +53,16 @@ class Forces(Struct, frozen=True, kw_only=True, eq=False):
         The same as a force on the pad.
     ties : tuple of ndarray
         In each rod and cable, N, never below 0; whether it pushes says `Tie.pushed`.
+        Those of a bar's rods are the last two.
     links : tuple of Tie
     end : ndarray
-        On the fluid, else in the last cable or rod, N.
+        On the fluid, else in the last cable or rod, N; of a bar by both pistons.
+    ends : tuple of ndarray
+        On the fluid by each of a bar's pistons, front first, N; empty without one.
     torque : ndarray or None
         On what the lever or quadrant at the end turns, N mm.
-    side : ndarray or None
-        Of the rod on the piston, square to its axis: anticlockwise from it, N.
+    sides : tuple of ndarray
+        Of each rod on its piston, square to the axis: anticlockwise from it, N.
     pivots : tuple of ndarray, complex
         Of each pivot on its body, the arm first; nan where a cable's way is not known.
     """
@@ -69,8 +74,9 @@ class Forces(Struct, frozen=True, kw_only=True, eq=False):
     ties: tuple[Any, ...]
     links: tuple[Tie, ...]
     end: Any
+    ends: tuple[Any, ...]
     torque: Any
-    side: Any
+    sides: tuple[Any, ...]
     pivots: tuple[Any, ...]
 
 
@@ -106,7 +112,10 @@ class _Chain:
 
     def __init__(self, run: Run, burden: Burden, way: float, hip: Any) -> None:
         self.run, self.way, self.rubbing = run, way, burden.rubbing
-        self.ties = ties_of(run, burden.rubbing.pin, way)
+        self.links = ties_of(run, burden.rubbing.pin, way)
+        self.ties = self.links
+        if run.rest.bar is not None:
+            self.ties = (*self.links[:-2], barred(run, self.links[-2:]))
         self.bodies = [_arm(run, burden, way), *_levers(run, burden.rubbing, way)]
         self.push = path_way(run) if hip is None else leg_way(run, hip)
         reach = value(run.arm.carry(run.rest.pad)) - value(run.rest.pivot)
@@ -120,16 +129,19 @@ class _Chain:
         if load.of == "foot" and sizes:
             effort = np.where(sizes[0] > 0.0, load.size, effort)
         foot = effort * self.push
+        ends, rods = self._of_bar(sizes)
+        held = [*sizes[:-1], *rods] if rods else sizes
         return Forces(
             run=self.run,
             way=self.way,
             effort=effort,
             foot=foot,
-            ties=tuple(sizes),
-            links=self.ties,
-            end=self._end(sizes),
+            ties=tuple(held),
+            links=self.links,
+            end=sum(ends) if ends else self._end(sizes),
+            ends=ends,
             torque=self._torque(sizes),
-            side=self._side(sizes),
+            sides=self._sides(held),
             pivots=tuple(self._pivot(i, foot, sizes) for i in range(len(self.bodies))),
         )
 
@@ -149,6 +161,8 @@ class _Chain:
     def _last(self, load: Load) -> Any:
         """Return what is in the last tie."""
         tie, part = self.ties[-1], self.run.rest.parts[-1]
+        if self.run.rest.bar is not None:
+            return self._on_bar(load)
         if load.of == "torque":
             sense = sense_of_rate(part.rate)
             return self._driven(len(self.ties), 0j, -sense * load.size)
@@ -158,6 +172,27 @@ class _Chain:
         held = load.size * (1.0 + self.way * rubbing.seal_share)
         held = np.maximum(held + self.way * rubbing.seal, 0.0)
         return held / dot(value(part.axis), tie.on_driven)
+
+    def _on_bar(self, load: Load) -> Any:
+        """Return the push on a bar's bearing for what is stated of its pistons."""
+        rubbing, bar = self.rubbing, self.run.rest.bar
+        share, count = 1.0, 2.0
+        if load.of == "front" and bar is not None:
+            share, count = value(bar.share), 1.0
+        held = load.size * (1.0 + self.way * rubbing.seal_share)
+        held = np.maximum(held + self.way * count * rubbing.seal, 0.0)
+        return held / share * np.ones_like(self.lever)
+
+    def _of_bar(self, sizes: list[Any]) -> tuple[tuple[Any, ...], list[Any]]:
+        """Return what a bar's pistons put on their fluid, and what is in their rods."""
+        rest = self.run.rest
+        if rest.bar is None:
+            return (), []
+        front = value(rest.bar.share)
+        pushed = [share * sizes[-1] for share in (front, 1.0 - front)]
+        leans = leans_of(self.run, self.links)
+        rods = [force / lean for force, lean in zip(pushed, leans, strict=True)]
+        return tuple(self._fluid(force) for force in pushed), rods
 
     def _driven(self, i: int, force: Any, moment: Any) -> Any:
         """Return what tie i needs (from 1) so that body i holds against a load."""
@@ -214,11 +249,13 @@ class _Chain:
         left = left / (1.0 + self.way * rubbing.seal_share)
         return np.where(pushed > 0.0, np.maximum(left, 0.0), 0.0)
 
-    def _side(self, sizes: list[Any]) -> Any:
-        part = self.run.rest.parts[-1] if sizes else None
-        if not isinstance(part, CylinderRest):
-            return None
-        return sizes[-1] * cross(value(part.axis), self.ties[-1].on_driven)
+    def _sides(self, sizes: list[Any]) -> tuple[Any, ...]:
+        rows = zip(self.run.rest.parts, self.links, sizes, strict=True)
+        return tuple(
+            size * cross(value(part.axis), tie.on_driven)
+            for part, tie, size in rows
+            if isinstance(part, CylinderRest)
+        )
 
     def _pivot(self, i: int, foot: Any, sizes: list[Any]) -> Any:
         """Return the force of a pivot on its body."""
@@ -264,7 +301,7 @@ def _through(run: Run) -> Any:
     if not run.steps:
         return False
     mask = run.taut(run.last)
-    play = value(getattr(run.rest.parts[-1], "play", 0.0))
+    play = value(run.rest.play)
     if run.last.kind == "cylinder" and np.any(np.greater(play, 0.0)):
-        mask = mask & ((run.last.end().v > play) | np.less_equal(play, 0.0))
+        mask = mask & ((run.end().v > play) | np.less_equal(play, 0.0))
     return mask

@@ -46,12 +46,12 @@ def _taken_up(rest: PedalRest, upto: float) -> Iterator[Mark]:
         if end.what != "lever at its stop":
             yield Mark(what=end.what, part=end.part, travel=end.travel)
     last = rest.parts[-1] if rest.parts else None
-    if isinstance(last, CylinderRest) and float(np.ravel(value(last.play))[0]) > 0.0:
-        gap = value(last.play)
-        at = _zero(lambda x: gap - move(rest, x).last.end().v, upto)
+    gap = value(rest.play)
+    if isinstance(last, CylinderRest) and float(np.ravel(gap)[0]) > 0.0:
+        at = _zero(lambda x: gap - move(rest, x).end().v, upto)
         if at is not None:
-            number = rest.pedal.train[-1].number
-            yield Mark(what="gap closed", part=f"train.{number}", travel=at)
+            part = rest.pedal.bar or rest.pedal.train[-1]
+            yield Mark(what="gap closed", part=part.label, travel=at)
 
 
 def _springs(rest: PedalRest, burden: Burden, upto: float) -> Iterator[Mark]:

@@ -98,7 +98,13 @@ def _rooms(rest: PedalRest, seen: Run | None) -> list[tuple[LimitKind, str, Left
                     partial(_room, i, j),
                 )
             )
-    rooms.append(("dead centre", _turning(rest), _end_rate))
+    if rest.bar is None:
+        rooms.append(("dead centre", _turning(rest), _end_rate))
+    else:
+        rooms += [
+            ("dead centre", _turning(rest), partial(_rod_rate, part.number - 1))
+            for part in rest.pedal.train[-2:]
+        ]
     return rooms
 
 
@@ -126,7 +132,12 @@ def _turning(rest: PedalRest) -> str:
 
 def _end_rate(run: Run) -> Any:
     """Rate of the end, slack left out, positive at the start."""
-    return run.last.end().t
+    return run.end().t
+
+
+def _rod_rate(part: int, run: Run) -> Any:
+    """Rate of one rod of a bar, its gap left out, positive at the start."""
+    return run.steps[part].end().t
 
 
 def _real(y: Any, x: Any) -> Any:
@@ -147,7 +158,7 @@ def find_ends(
         for what, left in _stores(rest, index, seen):
             found = _first_zero(rest, left, upto, seen, close)
             if found is not None:
-                ends.append(End(what=what, part=f"train.{part.number}", travel=found))
+                ends.append(End(what=what, part=part.label, travel=found))
     return tuple(sorted(ends, key=lambda end: end.travel))
 
 

@@ -44,7 +44,8 @@ class _Named(Struct, frozen=True, kw_only=True, eq=False):
         head, _, rest = self.name.partition(".")
         if self.part is None:
             return self.name if head == "point" else rest
-        return f"train {self.part.number}: {rest.split('.', 2)[2]}"
+        label = self.part.label
+        return f"{label.replace('.', ' ')}: {rest.removeprefix(f'{label}.')}"
 
 
 def line_faults(design: Design) -> Iterator[Fault]:

@@ -7,6 +7,7 @@ from msgspec import Struct
 
 from linkage.design.records import FullStop, Pedal
 from linkage.faults import Fault
+from linkage.parts.balance_bar import BalanceBar, BarRest, bar_rest
 from linkage.parts.moving import Drive, Rest, Unsound, number
 from linkage.places import Places, driving_hole, sense_of
 from solvers.jet import Num, arccos, arcsin, lift, value, where
@@ -36,7 +37,8 @@ class PedalRest(Struct, frozen=True, kw_only=True, eq=False):
         Pivot to pad; arc length from rest to full stop, mm (nan where the pad never
         gets to the stop).
     parts : tuple of Rest
-        In order from the arm.
+        In order from the arm; those of a bar are the last two, front first.
+    bar : BarRest or None
     """
 
     pedal: Pedal
@@ -47,6 +49,14 @@ class PedalRest(Struct, frozen=True, kw_only=True, eq=False):
     radius: Num
     travel: Num
     parts: tuple[Rest, ...]
+    bar: BarRest | None = None
+
+    @property
+    def play(self) -> Num:
+        """Return what the end moves before its pistons do, mm."""
+        if self.bar is None:
+            return getattr(self.parts[-1], "play", 0.0) if self.parts else 0.0
+        return self.bar.mean(*(getattr(each, "play", 0.0) for each in self.parts[-2:]))
 
     @property
     def unsound(self) -> tuple[tuple[int, Unsound], ...]:
@@ -130,7 +140,7 @@ class PedalRest(Struct, frozen=True, kw_only=True, eq=False):
         if index:
             part = self.pedal.train[index - 1]
             lines, line = part.lines, part.line
-            key = f"train {index}" + (f": {flaw.key}" if flaw.key else "")
+            key = part.label.replace(".", " ") + (f": {flaw.key}" if flaw.key else "")
         return Fault(
             file=self.places.design.file,
             line=lines.get(flaw.key, line),
@@ -159,11 +169,12 @@ def at_rest(places: Places, pedal: Pedal) -> PedalRest:
         parts = []
         for part in pedal.train:
             name = driving_hole(part)
-            bare = part.number == 1 and "clevis" not in pedal.points  # off a drum
+            bare = name.endswith(".clevis") and "clevis" not in pedal.points  # a drum
             hole = pivot if bare else places.point(name)
             rest = part.rest(places, Drive(drive.pivot, hole, drive.rate))
             parts.append(rest)
-            drive = Drive(getattr(rest, "pivot", 0j), 0j, rest.rate)
+            if not part.ends:
+                drive = Drive(rest.pivot, 0j, rest.rate)
     return PedalRest(
         pedal=pedal,
         places=places,
@@ -173,6 +184,7 @@ def at_rest(places: Places, pedal: Pedal) -> PedalRest:
         radius=radius,
         travel=travel,
         parts=tuple(parts),
+        bar=bar_rest(pedal.bar, places) if isinstance(pedal.bar, BalanceBar) else None,
     )
 
 

@@ -35,6 +35,13 @@ class Run(Struct, frozen=True, kw_only=True, eq=False):
         """Return the step of the part that ends the train."""
         return self.steps[-1]
 
+    def end(self) -> Jet:
+        """Return what the end does: of a bar its bearing, by the mean of its rods."""
+        if self.rest.bar is None:
+            return self.last.end()
+        front, rear = (step.end() for step in self.steps[-2:])
+        return lift(self.rest.bar.mean(front, rear))
+
     def taut(self, step: Step) -> Any:
         """Return True where all slack up to and with ``step`` is taken up."""
         mask: Any = True
@@ -47,7 +54,8 @@ class Run(Struct, frozen=True, kw_only=True, eq=False):
 
     def ready(self) -> Any:
         """Return True where all slack ahead of the last part is taken up."""
-        return True if len(self.steps) < 2 else self.taut(self.steps[-2])
+        ahead = self.steps[: -1 if self.rest.bar is None else -2]
+        return True if not ahead else self.taut(ahead[-1])
 
     def at(self, name: str) -> Num:
         """Return where a point of a canonical name is now, complex, mm."""
@@ -58,8 +66,9 @@ class Run(Struct, frozen=True, kw_only=True, eq=False):
         key = name.removeprefix(own)
         if not key.startswith("train."):
             return self.arm.carry(rest)
-        _, number, key = key.split(".", 2)
-        step = self.steps[int(number) - 1]
+        part = self.rest.pedal.part_of(key)
+        step = self.steps[part.number - 1]
+        key = key.removeprefix(f"{part.label}.")
         if key == "seat":
             return step.link.far()
         if key in ("input", "output") and step.body is not None:

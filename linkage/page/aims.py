@@ -113,13 +113,11 @@ def part_of(pedal: Pedal, rest: str) -> tuple[Part, str]:
     ------
     KeyError
     """
-    head, _, rest = rest.partition(".")
-    number, _, key = rest.partition(".")
-    if head != "train" or not number.isdecimal() or not key:
+    found = (each for each in pedal.train if rest.startswith(f"{each.label}."))
+    part = next(found, None)
+    if part is None:
         raise KeyError(rest)
-    if not 1 <= int(number) <= len(pedal.train):
-        raise KeyError(rest)
-    return pedal.train[int(number) - 1], key
+    return part, rest.removeprefix(f"{part.label}.")
 
 
 def place_of(places: Places, name: str) -> complex:

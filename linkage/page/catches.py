@@ -169,8 +169,8 @@ def _of_part(pedal: Pedal, part: Part) -> Iterator[tuple[str, Law]]:
     if getattr(cable, "drum", None) is not None:
         return
     hole, own = driving_hole(part), f"{pedal.name}.pivot"
-    if part.number > 1:
-        own = f"{pedal.train[part.number - 2].path}.pivot"
+    if part.behind:
+        own = f"{pedal.train[part.behind - 1].path}.pivot"
     key = "seat" if part.KIND == "cylinder" else "input"
     if cable is not None:
         key = "ferrule" if cable is part else "cable.ferrule"

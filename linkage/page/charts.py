@@ -8,6 +8,7 @@ import numpy as np
 from msgspec.structs import replace
 
 from linkage.page.frames import series
+from linkage.parts.balance_bar import BalanceBar
 from linkage.sheets.axes import round_steps, value_range
 from linkage.sheets.curves import PANELS, panels_of
 from linkage.sheets.ruler import RULERS
@@ -19,6 +20,12 @@ from linkage.words.speech import Speech
 #: The panels of the sheets and those that only the page has, the ratio first.
 SHOWN = (
     *sorted(PANELS, key=lambda panel: panel[0] != "ratio"),
+    *(
+        (f"{branch}_{column}", f"{branch} {name}", quantity)
+        for column, name, quantity in PANELS
+        if column in ("stroke", "rod_angle")
+        for branch in BalanceBar.BRANCHES
+    ),
     ("crank_angle", "angle at the hole", "crank angle"),
     ("lever_rate", "lever turn a mm of pad", ""),
     ("foot_force", "foot force", ""),
@@ -49,7 +56,7 @@ def charts(sweeps: Sequence[Sweep], texts: Texts, speech: Speech) -> list[Row]:
         for column, _, _ in SHOWN
         if any(column in swept.columns for swept in going)
     ]
-    panels = panels_of(going, speech, SHOWN)
+    panels = panels_of(going, speech, SHOWN, apart=True)
     limited = {swept.pedal for swept in going if swept.limit is not None}
     return [
         _chart(column, panel, texts, RULERS[speech.units].unit, limited)

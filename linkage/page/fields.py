@@ -104,8 +104,8 @@ def _group(design: Design, pedal: str | None, path: str) -> str:
     if pedal is None:
         return words[0]
     if words[0] == "train":
-        part = design.pedals[pedal].train[int(words[1]) - 1]
-        return tidy(part.name or part.KIND, 24)
+        part = design.pedals[pedal].part_of(path)
+        return tidy(part.name or f"{part.branch} {part.KIND}".strip(), 24)
     return "hole" if words[0] in ("clevis", "holes") else words[0]
 
 

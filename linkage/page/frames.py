@@ -181,7 +181,7 @@ def _levers(run: Run, numbers: Sequence[int]) -> Iterator[Row]:
         if step.body is None:
             continue
         pivot = one(part.pivot) if isinstance(part, LeverRest | QuadrantRest) else 0j
-        row: Row = {"id": f"train.{i + 1}", "frame": numbers[i + 1]}
+        row: Row = {"id": run.rest.pedal.train[i].label, "frame": numbers[i + 1]}
         if isinstance(part, LeverRest):
             row |= _lever(part, pivot)
         elif isinstance(part, QuadrantRest):
@@ -222,7 +222,7 @@ def _quadrant(part: QuadrantRest, pivot: complex) -> Row:
 
 def _links(run: Run, numbers: Sequence[int]) -> Iterator[Row]:
     for i, (step, part) in enumerate(zip(run.steps, run.rest.parts, strict=True)):
-        name = f"train.{i + 1}"
+        name = run.rest.pedal.train[i].label
         if step.link.kind == "rod":
             yield from _link(run, name, "rod", numbers[i + 1], hole_of(run, i), i)
             continue
@@ -261,7 +261,7 @@ def _cylinders(
         play = float(value(run.rest.places.number(getattr(part, "free_play", None))))
         moved = np.maximum(np.ravel(run.steps[i].end().v) - play, 0.0)
         row = {
-            "id": f"train.{i + 1}",
+            "id": run.rest.pedal.train[i].label,
             "frame": numbers[i + 1],
             "axis": point(item.axis),
             "face": point(item.face),

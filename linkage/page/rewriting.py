@@ -18,6 +18,9 @@ from linkage.design.ways import WORDS as DIRECTIONS
 from linkage.page.document import Document
 from linkage.page.grid import Move
 
+#: Words of a path that a counted row may stand behind.
+_ROWS = ("train", "front", "rear", "floor", "bulkhead")
+
 
 def patches(document: Document, change: Mapping[str, Any]) -> list[Patch] | None:
     """Return what a change other than a move rewrites.
@@ -105,7 +108,7 @@ def _place(statements: Statements, path: str) -> At | None:
     for head in ((), ("pedal",)):
         at: At = head
         for index, word in enumerate(words):
-            counted = index and words[index - 1] in ("train", "floor", "bulkhead")
+            counted = index and words[index - 1] in _ROWS
             if counted and word.isdecimal():
                 inner = (*at, int(word) - 1)
                 at = inner if inner in statements.spots else at

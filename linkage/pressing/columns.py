@@ -1,6 +1,6 @@
 """The columns of a pedal under load: pressing, and what differs on the way home."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from typing import Any
 
 import numpy as np
@@ -15,7 +15,7 @@ def loaded_columns(
     places: NDArray[np.float64],
     there: Forces,
     home: Forces,
-    area: float | None,
+    areas: Sequence[float | None],
     burden: Burden,
 ) -> dict[str, Series]:
     """Return every column, by name.
@@ -26,15 +26,15 @@ def loaded_columns(
         Of the travel, mm.
     there, home : Forces
         Pressing, and on the way home.
-    area : float, optional
-        Of the piston, mm2.
+    areas : sequence of float or None
+        Of each piston at the end, mm2.
     burden : Burden
     """
     found = {"travel": Series(unit="mm", values=places)}
-    pressing = dict(_named(there, area, burden))
+    pressing = dict(_named(there, areas, burden))
     for name, (unit, values) in pressing.items():
         found[name] = Series(unit=unit, values=_shown(values, places))
-    for name, (unit, values) in _named(home, area, burden):
+    for name, (unit, values) in _named(home, areas, burden):
         shown = _shown(values, places)
         if not name.startswith("spring") and unit != "1":
             found[f"{name}_returning"] = Series(unit=unit, values=shown)
@@ -42,20 +42,24 @@ def loaded_columns(
 
 
 def _named(
-    found: Forces, area: float | None, burden: Burden
+    found: Forces, areas: Sequence[float | None], burden: Burden
 ) -> Iterator[tuple[str, tuple[str, Any]]]:
     """Yield every quantity as (name, (unit, values))."""
     yield "effort", ("N", found.effort)
     train = found.run.rest.pedal.train
-    for n, (size, tie) in enumerate(zip(found.ties, found.links, strict=True), 1):
-        number = "" if n == len(train) else f"_{n}"
+    for part, size, tie in zip(train, found.ties, found.links, strict=True):
+        branch = f"{part.branch}_" if part.branch else ""
+        number = "" if branch or part is train[-1] else f"_{part.number}"
         signed = size * tie.pushed if tie.kind == "rod" else size
-        yield f"{tie.kind}{number}_force", ("N", signed)
-    if found.side is not None:
-        yield "piston_force", ("N", found.end)
-        yield "side_force", ("N", found.side)
+        yield f"{branch}{tie.kind}{number}_force", ("N", signed)
+    last = train[len(train) - len(found.sides) :]
+    ends = found.ends or [found.end] * len(last)
+    for part, end, side, area in zip(last, ends, found.sides, areas, strict=True):
+        branch = f"{part.branch}_" if part.branch else ""
+        yield f"{branch}piston_force", ("N", end)
+        yield f"{branch}side_force", ("N", side)
         if area is not None:
-            yield "pressure", ("MPa", found.end / area)
+            yield f"{branch}pressure", ("MPa", end / area)
     if found.torque is not None:
         yield "end_torque", ("N mm", found.torque)
     yield "pivot_force", ("N", np.abs(found.pivots[0]))

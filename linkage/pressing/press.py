@@ -26,7 +26,7 @@ from linkage.sweeping import Series, standing
 from solvers.jet import value
 
 #: What may be stated: the foot's push (N), the force at the end (N), the pressure of a
-#: cylinder (MPa), or the torque on what the train turns (N mm).
+#: cylinder, of a bar its front one (MPa), or the torque on what the train turns (N mm).
 Stated = Literal["foot", "end", "pressure", "torque"]
 
 
@@ -93,14 +93,16 @@ class Loaded(Struct, frozen=True, kw_only=True, eq=False):
             at = at[at < self.limit.travel]
         if self.full is not None:
             at = at[at <= self.full]
-        area = bore_area(self.rest)
-        size = self.size * (area or 0.0) if self.of == "pressure" else self.size
+        areas, size = bore_areas(self.rest), self.size
         load = Load(of=_OF[self.of], size=size)
+        if self.of == "pressure":
+            of: Literal["front", "end"] = "front" if self.rest.bar else "end"
+            load = Load(of=of, size=size * (areas[0] or 0.0))
         run = move(self.rest, at)
         there, home = (
             forces(run, self.burden, load, way=way, hip=self.hip) for way in (1.0, -1.0)
         )
-        return loaded_columns(at, there, home, area, self.burden)
+        return loaded_columns(at, there, home, areas, self.burden)
 
 
 _OF: dict[Stated, Literal["foot", "end", "torque"]] = {
@@ -200,7 +202,7 @@ def _misfit(rest: PedalRest, of: Stated) -> dict[str, str] | None:
     last = train[-1] if train else None
     if last is None:
         return {"wrong": "it has no train to load.", "right": "State the foot's push."}
-    if of == "pressure" and bore_area(rest) is None:
+    if of == "pressure" and None in (bore_areas(rest) or [None])[:1]:
         if isinstance(last, Cylinder):
             return {
                 "wrong": "a pressure needs the bore.",
@@ -218,10 +220,14 @@ def _misfit(rest: PedalRest, of: Stated) -> dict[str, str] | None:
     return None
 
 
-def bore_area(rest: PedalRest) -> float | None:
-    """Return the area of the piston that ends a train, mm2; None where not known."""
-    last = rest.pedal.train[-1] if rest.pedal.train else None
-    if not isinstance(last, Cylinder) or last.bore is None:
+def bore_areas(rest: PedalRest) -> list[float | None]:
+    """Return the area of each piston that ends a train, mm2; None where not known."""
+    ends = rest.pedal.train[-1 if rest.bar is None else -2 :]
+    return [_area(rest, end) for end in ends if isinstance(end, Cylinder)]
+
+
+def _area(rest: PedalRest, end: Cylinder) -> float | None:
+    if end.bore is None:
         return None
-    gland = 0.0 if last.gland is None else last.gland.nominal
-    return area_of(float(value(rest.places.number(last.bore))), gland)
+    gland = 0.0 if end.gland is None else end.gland.nominal
+    return area_of(float(value(rest.places.number(end.bore))), gland)

@@ -19,17 +19,23 @@ def arm_angle(run: Run) -> Jet:
     return times(run.arm.turn(), run.rest.sense)
 
 
-def movement(run: Run) -> Jet:
-    """Movement of what ends the train: rod end, drawn cable, or turn."""
+def movement(run: Run, which: int | None = None) -> Jet:
+    """Movement of what ends the train: rod end, drawn cable, or turn.
+
+    Of a bar its bearing's; with ``which`` that of one of its rods' ends.
+    """
+    if which is not None:
+        return run.steps[which - 1].end()
     if run.last.drawn is not None:
         return run.last.drawn.pull
-    return run.last.end()
+    return run.end()
 
 
-def stroke(run: Run) -> Jet:
+def stroke(run: Run, which: int | None = None) -> Jet:
     """Movement of the piston: that of the rod end less the free play."""
-    play = getattr(run.rest.parts[-1], "play", 0.0)
-    end = run.last.end()
+    at = -1 if which is None else which - 1
+    play = getattr(run.rest.parts[at], "play", 0.0)
+    end = run.steps[at].end()
     gap = end if isinstance(play, float) and play == 0.0 else lift(end - play)
 
     def parts() -> Parts:
@@ -38,44 +44,45 @@ def stroke(run: Run) -> Jet:
     return Late(lambda out: np.maximum(gap.v, 0.0, out=out), parts)
 
 
-def ratio(run: Run) -> Jet:
+def ratio(run: Run, which: int | None = None) -> Jet:
     """d(travel) / d(movement), exact; nan while slack ahead of it is not taken up."""
-    raw = lift(reciprocal(rate(run)))
+    raw = lift(reciprocal(rate(run, which)))
     ready = run.ready()
     return raw if ready is True else lift(where(ready, raw, np.nan))
 
 
-def rate(run: Run) -> Jet:
+def rate(run: Run, which: int | None = None) -> Jet:
     """d(movement) / d(travel): a value and its parts by the parameters."""
-    moved = movement(run)
+    moved = movement(run, which)
     return Jet(np.asarray(moved.t), None, moved.h)
 
 
-def mean_ratio(run: Run) -> Jet:
+def mean_ratio(run: Run, which: int | None = None) -> Jet:
     """Travel / movement so far; at rest the ratio."""
-    moved = movement(run)
-    now = ratio(run)
+    moved = movement(run, which)
+    now = ratio(run, which)
     started = moved.v > 0.0
     safe = lift(where(started, moved, 1.0))
     return lift(where(started & ~np.isnan(now.v), run.travel / safe, now))
 
 
-def ratio_change(run: Run) -> Jet:
+def ratio_change(run: Run, which: int | None = None) -> Jet:
     """Departure of the ratio from that at rest, per cent of it; nan without that."""
     here = np.zeros((1,) * max(1, np.ndim(run.travel.v)))
     rest = move(run.rest, Jet(here, 1.0))
-    start, ready = rate(rest), rest.ready()
+    start, ready = rate(rest, which), rest.ready()
     if ready is not True:
         start = lift(where(ready, start, np.nan))
-    change: Jet = ratio(run) * start - 1.0
+    change: Jet = ratio(run, which) * start - 1.0
     return change * 100.0
 
 
-def rod_angle(run: Run) -> Jet:
+def rod_angle(run: Run, which: int | None = None) -> Jet:
     """Turn the axis line onto the rod's line: anticlockwise positive."""
-    if run.last.lean is None:
+    step = run.steps[-1 if which is None else which - 1]
+    if step.lean is None:
         raise TypeError("only a cylinder's rod has a rod angle")
-    return run.last.lean()
+    return step.lean()
 
 
 def crank_angle(run: Run, which: int | None = None) -> Jet:

@@ -83,9 +83,22 @@ def rod_into_lever(part: Part) -> bool:
     return part.KIND == "lever" and not is_cabled(part)
 
 
+def _branched(pedal: Pedal, which: str | int | None) -> int | None:
+    """Return the number of the part at the end of a branch; None for no branch.
+
+    A branch goes by its name, or by the number of its rod.
+    """
+    ends = (part for part in pedal.train if part.branch)
+    found = (part.number for part in ends if which in (part.branch, part.number))
+    return next(found, None)
+
+
+_WHICH = 'its bar has two rods: write which = "front" or which = "rear"'
+
+
 def _stray(pedal: Pedal, which: str | int | None) -> str | None:
     """Return why ``which`` names no rod or cable, or None."""
-    if which is None:
+    if which is None or _branched(pedal, which):
         return None
     if isinstance(which, str):
         return f'it has no branch "{which}"'
@@ -98,6 +111,8 @@ def _has_links(count: int) -> str:
 
 
 def _lacks_cylinder(pedal: Pedal, which: str | int | None) -> str | None:
+    if pedal.bar is not None:
+        return None if _branched(pedal, which) else _stray(pedal, which) or _WHICH
     if which is not None and which != len(pedal.train):
         return _stray(pedal, which) or "only the cylinder's own rod has one"
     return None if ends_in(pedal) == "cylinder" else "its train ends in no cylinder"
@@ -106,6 +121,8 @@ def _lacks_cylinder(pedal: Pedal, which: str | int | None) -> str | None:
 def _lacks_ratio(pedal: Pedal, which: str | int | None) -> str | None:
     if not pedal.train:
         return "it has no train"
+    if _branched(pedal, which):
+        return None
     if which is not None and which != len(pedal.train):
         return _stray(pedal, which) or "the ratio is that of the whole train"
     if rod_into_lever(pedal.train[-1]):
@@ -116,7 +133,9 @@ def _lacks_ratio(pedal: Pedal, which: str | int | None) -> str | None:
 def _lacks_link(pedal: Pedal, which: str | int | None) -> str | None:
     if not pedal.train:
         return "it has no train"
-    part = _counted(pedal.train, which)
+    if pedal.bar is not None and which is None:
+        return _WHICH
+    part = _counted(pedal.train, _branched(pedal, which) or which)
     if part is None:
         return _has_links(len(pedal.train))
     return "its cable leaves a drum, not a hole" if has_drum(part) else None
@@ -173,8 +192,16 @@ def _counted(parts: tuple[Part, ...], which: str | int | None) -> Part | None:
     return None
 
 
-def _number(target: Target) -> int | None:
-    return target.which if isinstance(target.which, int) else None
+def _number(run: Run, target: Target) -> int | None:
+    """Return the number of the link that a target is about; None for the last."""
+    if isinstance(target.which, int):
+        return target.which
+    return _branched(run.rest.pedal, target.which) if target.which else None
+
+
+def _end(run: Run, target: Target) -> int | None:
+    """Return the number of the part whose end a target is about; None for the whole."""
+    return _branched(run.rest.pedal, target.which) if target.which else None
 
 
 QUANTITIES: Mapping[str, Quantity] = MappingProxyType(
@@ -183,44 +210,46 @@ QUANTITIES: Mapping[str, Quantity] = MappingProxyType(
         for quantity in (
             Quantity(
                 name="stroke",
-                law=lambda run, _: laws.stroke(run),
+                law=lambda run, target: laws.stroke(run, _end(run, target)),
                 lacks=_lacks_cylinder,
             ),
             Quantity(
                 name="ratio",
-                law=lambda run, _: laws.ratio(run),
+                law=lambda run, target: laws.ratio(run, _end(run, target)),
                 lacks=_lacks_ratio,
             ),
             Quantity(
                 name="mean ratio",
-                law=lambda run, _: laws.mean_ratio(run),
+                law=lambda run, target: laws.mean_ratio(run, _end(run, target)),
                 lacks=_lacks_ratio,
             ),
             Quantity(
                 name="ratio change",
                 farthest=True,
-                law=lambda run, _: laws.ratio_change(run),
+                law=lambda run, target: laws.ratio_change(run, _end(run, target)),
                 lacks=_lacks_ratio,
             ),
             Quantity(
                 name="rod angle",
                 by_size=True,
-                law=lambda run, _: laws.rod_angle(run),
+                law=lambda run, target: laws.rod_angle(run, _end(run, target)),
                 lacks=_lacks_cylinder,
             ),
             Quantity(
                 name="crank angle",
-                law=lambda run, target: laws.crank_angle(run, _number(target)),
+                law=lambda run, target: laws.crank_angle(run, _number(run, target)),
                 lacks=_lacks_link,
             ),
             Quantity(
                 name="transmission angle",
-                law=lambda run, target: laws.transmission_angle(run, _number(target)),
+                law=lambda run, target: laws.transmission_angle(
+                    run, _number(run, target)
+                ),
                 lacks=_lacks_transmission,
             ),
             Quantity(
                 name="lever turn",
-                law=lambda run, target: laws.lever_turn(run, _number(target)),
+                law=lambda run, target: laws.lever_turn(run, _number(run, target)),
                 lacks=_lacks_lever,
             ),
             Quantity(
@@ -282,6 +311,8 @@ def columns(pedal: Pedal) -> tuple[Column, ...]:
 def _end_columns(pedal: Pedal) -> list[Column]:
     last = pedal.train[-1]
     ratio = Column(name="ratio", unit="1", law=laws.ratio)
+    if pedal.bar is not None:
+        return [ratio, *(each for p in pedal.train[-2:] for each in _of_branch(p))]
     if last.KIND == "cylinder":
         found = [
             Column(name="stroke", unit="mm", law=laws.stroke),
@@ -300,9 +331,30 @@ def _end_columns(pedal: Pedal) -> list[Column]:
     return found
 
 
+def _of_branch(part: Part) -> list[Column]:
+    """Return the columns of one cylinder on a bar."""
+    n = part.number
+    laws_of: tuple[tuple[str, str, Callable[[Run, int], Jet]], ...] = (
+        ("stroke", "mm", laws.stroke),
+        ("ratio", "1", laws.ratio),
+        ("rod_angle", "deg", laws.rod_angle),
+        ("crank_angle", "deg", laws.crank_angle),
+    )
+    return [
+        Column(
+            name=f"{part.branch}_{name}",
+            unit=unit,
+            law=lambda run, law=law: law(run, n),  # type: ignore[misc]
+        )
+        for name, unit, law in laws_of
+    ]
+
+
 def _link_columns(pedal: Pedal) -> list[Column]:
     found = []
     for n, part in enumerate(pedal.train, 1):
+        if part.branch:
+            continue
         if n < len(pedal.train) and not has_drum(part):
             found.append(
                 Column(

@@ -4,7 +4,8 @@ from collections.abc import Iterator, Sequence
 
 import numpy as np
 
-from linkage.design.records import Target
+from linkage.design.records import Part, Target
+from linkage.parts.balance_bar import BalanceBar
 from linkage.parts.cable import Cable
 from linkage.quantities.register import QUANTITIES
 from linkage.sheets.ruler import RULERS
@@ -29,23 +30,37 @@ def panels_of(
     sweeps: Sequence[Sweep],
     speech: Speech,
     wanted: Sequence[tuple[str, str, str]] = PANELS,
+    *,
+    apart: bool = False,
 ) -> Iterator[Panel]:
-    """Return one panel for each quantity that any of the sweeps has."""
+    """Return one panel for each quantity that any of the sweeps has.
+
+    Parameters
+    ----------
+    apart : bool
+        False to put both cylinders of a bar into one panel.
+    """
     for column, name, quantity in wanted:
-        having = [swept for swept in sweeps if column in swept.columns]
-        if not having:
+        columns = [
+            (s, each) for s in sweeps for each in _columns(s, column, apart=apart)
+        ]
+        if not columns:
             continue
-        unit = having[0].columns[column].unit
+        having = [s for s in sweeps if _columns(s, column, apart=apart)]
+        unit = having[0].columns[columns[0][1]].unit
         yield Panel(
             name=name,
             unit=shown_unit(unit, speech)[0],
             along=f"{speech.units} of pad",
-            series=tuple(_series(swept, column, speech) for swept in having),
+            series=tuple(
+                _series(swept, each, speech, named=each != column)
+                for swept, each in columns
+            ),
             bands=tuple(
                 band
                 for s in having
                 for band in (
-                    *_bands(s, quantity, speech),
+                    *_bands(s, column, quantity, speech),
                     *_needs(s, quantity, speech),
                 )
             ),
@@ -61,10 +76,27 @@ def panels_of(
         )
 
 
-def _series(swept: Sweep, column: str, speech: Speech) -> Series:
+def _columns(swept: Sweep, column: str, *, apart: bool) -> list[str]:
+    """Return the columns of a panel: of a bar that of each of its cylinders."""
+    if column in swept.columns:
+        return [column]
+    return [each for each in swept.columns if each in _both(column) and not apart]
+
+
+def _both(column: str) -> tuple[str, ...]:
+    return tuple(f"{branch}_{column}" for branch in BalanceBar.BRANCHES)
+
+
+def _branch(column: str) -> str:
+    """Return the side of a bar that a column is of; empty for none."""
+    branch = column.partition("_")[0]
+    return branch if branch in BalanceBar.BRANCHES else ""
+
+
+def _series(swept: Sweep, column: str, speech: Speech, *, named: bool) -> Series:
     _, size = shown_unit(swept.columns[column].unit, speech)
     return Series(
-        name=swept.pedal,
+        name=f"{swept.pedal} {_branch(column)}" if named else swept.pedal,
         travel=swept["travel"] / RULERS[speech.units].unit,
         values=swept[column] / size,
     )
@@ -79,10 +111,10 @@ def shown_unit(unit: str, speech: Speech) -> tuple[str, float]:
     return ("" if unit == "1" else unit), 1.0
 
 
-def _bands(swept: Sweep, quantity: str, speech: Speech) -> Iterator[Band]:
+def _bands(swept: Sweep, column: str, quantity: str, speech: Speech) -> Iterator[Band]:
     whole, unit = float(value(swept.rest.travel)), RULERS[speech.units].unit
     for target in swept.rest.pedal.targets:
-        if target.of != quantity:
+        if target.of != quantity or _is_other(column, target):
             continue
         scale = whole if target.at.share else 1.0
         low, high = _between(target, unit)
@@ -94,6 +126,11 @@ def _bands(swept: Sweep, quantity: str, speech: Speech) -> Iterator[Band]:
                 high=high,
                 text=_wanted(low, high, QUANTITIES[quantity].measure, speech),
             )
+
+
+def _is_other(column: str, target: Target) -> bool:
+    """Return True for a target of the other side of a bar."""
+    return bool(_branch(column)) and target.which not in (None, _branch(column))
 
 
 def _needs(swept: Sweep, quantity: str, speech: Speech) -> Iterator[Band]:
@@ -141,7 +178,19 @@ def _between(target: Target, unit: float) -> tuple[float | None, float | None]:
 
 
 def _walls(swept: Sweep, column: str, speech: Speech, *, named: bool) -> Iterator[Wall]:
-    part = swept.rest.pedal.train[-1]
+    ends = swept.rest.pedal.train[-1:]
+    if swept.rest.bar is not None:
+        ends = swept.rest.pedal.train[-2:]
+    branch = _branch(column)
+    for part in ends:
+        if branch in ("", part.branch):
+            key = column.removeprefix(f"{branch}_") if branch else column
+            yield from _wall(swept, part, key, speech, named=named)
+
+
+def _wall(
+    swept: Sweep, part: Part, column: str, speech: Speech, *, named: bool
+) -> Iterator[Wall]:
     key, what = {
         "stroke": ("stroke", "cylinder full"),
         "lever_turn": ("turn", "lever's stop"),
@@ -150,6 +199,7 @@ def _walls(swept: Sweep, column: str, speech: Speech, *, named: bool) -> Iterato
     given = getattr(part, key, None) if key else None
     if given is None:
         return
+    what = f"{part.branch} {what}".strip()
     what = f"{swept.pedal}: {what}" if named else what
     has = float(value(swept.rest.places.number(given)))
     if key == "turn":

@@ -9,6 +9,7 @@ from export.shapes import Drawing, Line, Shape, Text
 from export.tiling import PAPERS
 from linkage.design.records import Design
 from linkage.last_word import SHEET
+from linkage.parts.balance_bar import BalanceBar
 from linkage.pressing.press import Loaded
 from linkage.sheets.box import Box
 from linkage.sheets.ink import STYLES
@@ -76,9 +77,10 @@ def effort_picture(design: Design, loaded: Loaded) -> Drawing:
 def _panels(columns: Columns, scale: Scale, speech: Speech) -> Iterator[Panel]:
     for name, curves in _PANELS:
         found = [
-            (columns[column], word)
+            (columns[each], f"{side} {word}".strip())
             for column, word in curves
-            if column in columns and not same_home(columns, column)
+            for side, each in _sided(columns, column)
+            if not same_home(columns, each)
         ]
         if not found:
             continue
@@ -94,6 +96,13 @@ def _panels(columns: Columns, scale: Scale, speech: Speech) -> Iterator[Panel]:
                 if np.any(np.isfinite(each.values))
             ),
         )
+
+
+def _sided(columns: Columns, column: str) -> list[tuple[str, str]]:
+    """Return (side, column): of a bar's cylinders each has its own."""
+    sides = ("", *BalanceBar.BRANCHES)
+    named = ((side, f"{side}_{column}" if side else column) for side in sides)
+    return [(side, each) for side, each in named if each in columns]
 
 
 def _words(title: str, stated: str, width: float, height: float) -> Iterator[Shape]:

@@ -39,7 +39,7 @@ def cylinders_of(run: Run, members: list[int], speech: Speech) -> Iterator[Cylin
         face = seat - axis * (sign * FACE_GUESS)
         if record.face is not None:
             face = complex(value(places.point(f"{record.path}.face")))
-        text = [record.name or "cylinder"]
+        text = [record.name or f"{record.branch} cylinder".strip()]
         if record.bore is not None:
             text.append(f"bore {record.bore.text or speech.short(bore)}")
         yield Cylinder(

@@ -18,6 +18,7 @@ from linkage.motion.rest import PedalRest
 from linkage.motion.run import Run
 from linkage.parts.lever import LeverRest
 from linkage.parts.quadrant import QuadrantRest
+from linkage.places import driving_hole
 from linkage.quantities.register import is_cabled
 from linkage.sheets.scene import Arm, Lever, Link, Pose, Quadrant, When
 from solvers.jet import value
@@ -49,8 +50,7 @@ def at_place(z: object, k: int) -> complex:
 
 def hole_of(run: Run, i: int) -> object:
     """Return where the hole that drives part ``i`` (from 0) is."""
-    name = run.rest.pedal.name
-    return run.at(f"{name}.clevis" if i == 0 else f"{name}.train.{i}.output")
+    return run.at(driving_hole(run.rest.pedal.train[i]))
 
 
 def pose_of(

@@ -25,7 +25,7 @@ def readings_of(rest: PedalRest, speech: Speech) -> Iterator[Reading]:
         if frame == 0:
             keys = ("seat", "on", "face", "pivot", "input", "output", "ferrule")
             points += [
-                (f"train.{part.number}.{key}", point)
+                (f"{part.label}.{key}", point)
                 for key in keys
                 if (point := getattr(part, key, None)) is not None
             ]

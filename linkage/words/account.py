@@ -207,12 +207,14 @@ def _pressing(rest: PedalRest, account: Account) -> str:
         beyond = beyond or joint.kind == "cable"
         name = part_name(rest.pedal, record)
         does = "pushes" if joint.pushes else "pulls"
-        subject = f"the {joint.kind} {does}"
+        branch = f"{record.branch} " if record.branch else ""
+        subject = f"the {branch}{joint.kind} {does}"
         if record.KIND == "cable":
             said.append("the cable is drawn")
         elif isinstance(part, CylinderRest):
             axis = complex(np.ravel(value(part.axis))[0])
-            said.append(f"{subject}, the piston goes {heading(axis)}")
+            whose = "its" if branch else "the"
+            said.append(f"{subject}, {whose} piston goes {heading(axis)}")
         else:
             turns = "anticlockwise" if sense_of_rate(part.rate) > 0.0 else "clockwise"
             seen = "as you measured it" if beyond else "front of the car to the right"
@@ -227,9 +229,9 @@ def _joint_words(pedal: Pedal, account: Account, speech: Speech) -> Iterator[str
         part = pedal.train[joint.part - 1]
         hole = driving_hole(part)
         arm = "the arm"
-        subject = f"The {joint.kind}"
+        subject = f"The {part.branch} {joint.kind}".replace("  ", " ")
         if not hole.endswith(".clevis"):
-            arm = f"the {part_name(pedal, pedal.train[joint.part - 2])}"
+            arm = f"the {part_name(pedal, pedal.train[part.behind - 1])}"
             subject = f"The {joint.kind} behind {arm}"
         yield f"{subject} is {_square_words(joint, arm, speech)}"
 
@@ -267,25 +269,31 @@ def _rod_words(rest: PedalRest, account: Account, speech: Speech) -> str:
         part = rest.pedal.train[joint.part - 1]
         ends = "hole to end" if part.KIND == "cylinder" else "hole to hole"
         subject = "The rod" if len(rods) == 1 else f"rod {joint.part}"
+        subject = f"the {part.branch} rod" if part.branch else subject
         said.append(f"{subject} is {speech.ruled(joint.length or 0.0, 64)} {ends}")
     text = ", ".join(said)
-    return f"{text[0].upper()}{text[1:]}{_gap_words(rest, speech)}."
+    gaps = [_gap_words(rest, speech, end) for end in _cylinders(rest.pedal)]
+    return f"{text[0].upper()}{text[1:]}{''.join(gaps)}."
 
 
-def _gap_words(rest: PedalRest, speech: Speech) -> str:
-    last = rest.pedal.train[-1]
-    if not isinstance(last, Cylinder):
-        return ""
+def _cylinders(pedal: Pedal) -> list[Cylinder]:
+    ends = pedal.train[-1 if pedal.bar is None else -2 :]
+    return [end for end in ends if isinstance(end, Cylinder)]
+
+
+def _gap_words(rest: PedalRest, speech: Speech, last: Cylinder) -> str:
+    whose = f"{last.branch} piston".strip()
     gap: Value | None = last.free_play
     if gap is None:
-        return "; no gap to the piston is given, so none is taken"
+        return f"; no gap to the {whose} is given, so none is taken"
     play = float(np.ravel(value(rest.places.number(gap)))[0])
     if play == 0.0:
-        return ", with no gap to the piston"
-    ratio = np.ravel(laws.rate(move(rest, np.zeros(1))).v)[0]
+        return f", with no gap to the {whose}"
+    start = move(rest, np.zeros(1))
+    ratio = np.ravel(laws.rate(start, last.number).v)[0]
     pad = play / float(ratio)
     return (
-        f", with a gap of {speech.reading(play)} to the piston: the first "
+        f", with a gap of {speech.reading(play)} to the {whose}: the first "
         f"{speech.ruled(pad)} of pad only close it"
     )
 

@@ -11,6 +11,7 @@ from linkage.car.stopping import GRAVITY
 from linkage.design.records import Design
 from linkage.last_word import STOPS
 from linkage.units import out_of, say, trim
+from linkage.words.bar import bar_told
 from linkage.words.effort import SCALES, Scale
 from linkage.words.names import part_name
 from linkage.words.speech import Speech, paragraph, sentence, table, tidy
@@ -41,10 +42,10 @@ def _title(design: Design, answer: Answer, scale: Scale) -> str:
 
 def asked_text(answer: Answer, scale: Scale) -> str:
     """Return what was asked: "A stop at 0.8 g0, booster dead"."""
-    driven, dead = answer.rig.driven, ""
-    if isinstance(driven, Piston):
-        dead = ", booster dead" if driven.dead else ""
-        dead += f", {_lost(driven)} circuit lost" if driven.lost else ""
+    driven = answer.rig.driven
+    dead = ", booster dead" if isinstance(driven, Piston) and driven.dead else ""
+    if driven.lost_circuit:
+        dead += f", {tidy(driven.lost_circuit, 18)} circuit lost"
     if answer.of == "deceleration":
         rate = answer.size * GRAVITY
         return f"A stop at {trim(answer.size, 3)} g0 ({rate:.2f} m/s2){dead}"
@@ -52,10 +53,6 @@ def asked_text(answer: Answer, scale: Scale) -> str:
     size = say(answer.size, unit, max(digits, 1))
     what = "of foot" if answer.of == "foot" else "of line pressure"
     return f"{size} {what}{dead}"
-
-
-def _lost(piston: Piston) -> str:
-    return tidy(piston.lines[piston.lost - 1].name, 18)
 
 
 # -------------------------------------------------------------------------- table
@@ -107,6 +104,7 @@ def told(
         yield "Stroke", "used up before there is any pressure."
     elif stroke < float("inf"):
         yield "Stroke", f"{speech.short(stroke)} left before a piston is at its end."
+    yield from bar_told(answer, speech)
     if answer.vacuums:
         yield "Engine", _engine(answer)
     if answer.state.car is not None:
@@ -255,7 +253,8 @@ def doubt_name(design: Design, path: str) -> str:
         ]
         return tidy(" ".join([words[1], *kept]).replace("_", " "), 60)
     if words[0] in design.pedals and words[1] == "train":
-        pedal = design.pedals[words[0]]
-        name = part_name(pedal, pedal.train[int(words[2]) - 1])
-        return tidy(" ".join([name, *words[3:]]).replace("_", " "), 60)
+        pedal, key = design.pedals[words[0]], path.partition(".")[2]
+        part = pedal.part_of(key)
+        said = f"{part_name(pedal, part)} {key.removeprefix(f'{part.label}.')}"
+        return tidy(said.replace(".", " ").replace("_", " "), 60)
     return tidy(" ".join(words).replace("_", " "), 60)

@@ -9,6 +9,7 @@ from numpy.typing import NDArray
 from linkage.design.hydraulics import is_hydraulic
 from linkage.design.records import Design
 from linkage.last_word import FORCES
+from linkage.parts.balance_bar import BalanceBar
 from linkage.pressing.document import UNITS, guesses_of
 from linkage.pressing.press import Loaded
 from linkage.sweeping import Series
@@ -51,6 +52,19 @@ HEADS = {
     "end_torque": ("torque", "at the end"),
     "pivot_force": ("on the", "pivot"),
 }
+#: The forces whose greatest is told: column, name, what it is.
+_TOLD = (
+    ("rod_force", "Rod", "in the rod"),
+    ("front_rod_force", "Rod", "in the front rod"),
+    ("rear_rod_force", "Rod", "in the rear rod"),
+    ("cable_force", "Cable", "in the cable"),
+    ("side_force", "Side", "of the rod on its piston, square to the axis"),
+    ("front_side_force", "Side", "of the front rod on its piston, square to the axis"),
+    ("rear_side_force", "Side", "of the rear rod on its piston, square to the axis"),
+    ("pivot_force", "Pivot", "of the arm on its pivot"),
+)
+#: Of two cylinders so much would not fit on a page: the sentences tell it.
+_ONCE = ("rod_force", "side_force")
 #: What a spring does at its marks.
 STATES = {
     "spring starts to work": "starts to work",
@@ -148,8 +162,8 @@ def _table(loaded: Loaded, shown: Columns, speech: Speech, scale: Scale) -> list
     travel = shown["travel"].values
     heads: list[tuple[str, ...]] = [("pad", "moves")]
     cells = [speech.lengths(travel)]
-    for column, head in HEADS.items():
-        if column in shown and not same_home(shown, column):
+    for column, head in heads_of(shown):
+        if not same_home(shown, column):
             series = shown[column]
             name, digits = scale.of(series.unit)
             own = () if series.unit == "N" else (f"{name}",)
@@ -158,6 +172,26 @@ def _table(loaded: Loaded, shown: Columns, speech: Speech, scale: Scale) -> list
     notes = [_note(loaded, x) for x in travel.tolist()]
     rows = [[*row, note] for *row, note in zip(*cells, notes, strict=True)]
     return table(rows, [*heads, ("",)])
+
+
+def heads_of(shown: Columns) -> Iterator[tuple[str, tuple[str, ...]]]:
+    """Yield the columns of the table that a pedal has, with their heads.
+
+    Of a bar's cylinders each has its own, with its side above.
+    """
+    for column, head in HEADS.items():
+        if column in shown:
+            yield column, head
+        for branch in BalanceBar.BRANCHES:
+            if f"{branch}_{column}" in shown and column not in _ONCE:
+                yield f"{branch}_{column}", _sided(branch, head)
+
+
+def _sided(branch: str, head: tuple[str, ...]) -> tuple[str, ...]:
+    """Return a head with its side: ("front on", "fluid")."""
+    if len(head) == 1:
+        return branch, *head
+    return {"on the": f"{branch} on"}.get(head[0], f"{branch} {head[0]}"), *head[1:]
 
 
 def same_home(shown: Columns, column: str) -> bool:
@@ -207,12 +241,7 @@ def told(loaded: Loaded, speech: Speech, scale: Scale) -> Iterator[tuple[str, st
         return
     yield "Foot", _foot(fine, speech, scale)
     yield "Rubs", _rubs(loaded, fine)
-    for column, name, what in (
-        ("rod_force", "Rod", "in the rod"),
-        ("cable_force", "Cable", "in the cable"),
-        ("side_force", "Side", "of the rod on its piston, square to the axis"),
-        ("pivot_force", "Pivot", "of the arm on its pivot"),
-    ):
+    for column, name, what in _TOLD:
         if column in fine:
             yield name, _greatest(fine, column, what, speech, scale)
     for n, _ in enumerate(loaded.burden.springs, 1):
@@ -274,13 +303,18 @@ def _rubs(loaded: Loaded, fine: Columns) -> str:
     name = loaded.rest.pedal.name
     if loaded.rest.pedal.friction is None:
         return f"nothing: the file has no [pedal.{name}.friction]. A real pedal does."
-    column = "piston_force" if loaded.of == "foot" and "piston_force" in fine else None
+    pistons = (c for c in ("piston_force", "front_piston_force") if c in fine)
+    column = next(pistons, None) if loaded.of == "foot" else None
     column = column or ("effort" if loaded.of != "foot" else _last_force(fine))
     there, home = fine[column].values[-1], fine[f"{column}_returning"].values[-1]
     if not there > 0.0 or not np.isfinite(home):
         return "nothing can be said of the way home at full travel."
     less = abs(there - home) / max(there, home)
-    what = {"effort": "the foot's push", "piston_force": "the force on the fluid"}
+    what = {
+        "effort": "the foot's push",
+        "piston_force": "the force on the fluid",
+        "front_piston_force": "the force on the fluid",
+    }
     more = "less" if home < there else "more"
     where = "as far as it goes" if _is_short(loaded) else "at full travel"
     return (
@@ -305,7 +339,7 @@ def _greatest(
     at = int(np.nanargmax(sizes))
     size = _size(Series(unit=series.unit, values=sizes), at, scale)
     way = ""
-    if column == "rod_force" and sizes[at] > 0.0:
+    if column.endswith("rod_force") and sizes[at] > 0.0:
         way = ", pushed" if series.values[at] > 0.0 else ", pulled"
     where = speech.short(float(fine["travel"].values[at]), speech.coarse)
     return f"{size} {what} at most{way}, at {where} of pad."

@@ -20,6 +20,7 @@ from linkage.motion.rest import PedalRest
 from linkage.motion.run import move
 from linkage.sweeping import standing
 from linkage.units import out_of, trim
+from linkage.words.links import ends_of
 from linkage.words.sways import Sway, Swayed
 from linkage.words.tape import tapes
 from solvers.jet import value
@@ -121,9 +122,11 @@ def _ends(rest: PedalRest) -> Iterator[tuple[str, float]]:
     for end in ends:
         of = f" of {end.part}" if len(ends) > 1 else ""
         yield f"{_ENDS.get(end.what, end.what)}{of}", end.travel
-    has = getattr(rest.pedal.train[-1], "stroke", None) if rest.pedal.train else None
-    if has is not None and upto > whole:
-        run = move(rest, np.array([whole]))
-        moved = float(np.ravel(value(run.last.end()))[0])
-        play = float(np.ravel(value(getattr(rest.parts[-1], "play", 0.0)))[0])
-        yield "piston left at full", has.nominal - max(0.0, moved - play)
+    run = move(rest, np.array([whole])) if upto > whole else None
+    for branch, index in ends_of(rest) if run else ():
+        has = getattr(rest.pedal.train[index], "stroke", None)
+        if has is not None and run is not None:
+            moved = float(np.ravel(value(run.steps[index].end()))[0])
+            play = float(np.ravel(value(getattr(rest.parts[index], "play", 0.0)))[0])
+            name = f"{branch} piston left at full".strip()
+            yield name, has.nominal - max(0.0, moved - play)

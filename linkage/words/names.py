@@ -20,14 +20,18 @@ def part_name(pedal: Pedal, part: Part) -> str:
     """
     if part.name:
         return tidy(part.name, 18)
+    if part.branch:
+        return f"{part.branch} {part.KIND}"
     kinds = [_kind(each) for each in pedal.train]
     kind = _kind(part)
-    if kinds.count(kind) == 1:
+    if kinds.count(kind) <= 1:
         return kind
     return f"{kind} {kinds[: part.number].count(kind)}"
 
 
 def _kind(part: Part) -> str:
+    if part.KIND == "balance_bar":
+        return "bar"
     return "crank" if part.KIND == "lever" and not part.ends else part.KIND
 
 
@@ -54,8 +58,9 @@ def _own(pedal: Pedal, path: str) -> str:
     words = path.split(".")
     if words[0] != "train":
         return _plain(words)
-    part = pedal.train[int(words[1]) - 1]
-    rest = [word for word in words[2:] if word != "cable"]
+    part = pedal.part_of(path)
+    kept = path.removeprefix(f"{part.label}.").split(".")
+    rest = [word for word in kept if word != "cable"]
     name = part_name(pedal, part)
     if len(rest) == 1:
         return f"{name}, {_said(rest[0])}"
@@ -84,8 +89,7 @@ def point_name(pedal: Pedal, key: str) -> str:
     """
     words = key.split(".")
     if words[0] == "train":
-        part = pedal.train[int(words[1]) - 1]
-        return f"{part_name(pedal, part)} {_said(words[-1])}"
+        return f"{part_name(pedal, pedal.part_of(key))} {_said(words[-1])}"
     if words[0] == "holes":
         return f'hole "{tidy(words[1], 24)}"'
     return {"clevis": "hole", "pad": "pad, face"}.get(key, key)

@@ -279,4 +279,5 @@ def _rods(rest: PedalRest, lead: str, speech: Speech) -> Iterator[str]:
         ]
         guess = f" (guess: {', '.join(guesses)})" if guesses else ""
         which = f" of part {part.number}" if len(rest.pedal.train) > 1 else ""
+        which = f" of the {part.branch} cylinder" if part.branch else which
         yield f"{lead}Cut the rod{which} {long}, hole to {to}{guess}."

@@ -71,7 +71,7 @@ def spots(rest: PedalRest) -> tuple[Spot, ...]:
         beyond = far or (part.KIND != "cable" and is_cabled(part))
         for key, form in _of_part(part):
             there = far if key.endswith("cable.ferrule") else beyond
-            found.append(_spot(rest, f"train.{part.number}.{key}", form, far=there))
+            found.append(_spot(rest, f"{part.label}.{key}", form, far=there))
         far = beyond
     return tuple(spot for spot in found if np.isfinite(spot.at))
 
@@ -115,7 +115,7 @@ def _how(rest: PedalRest, key: str, form: Point | None) -> str:
         own = name.removeprefix(f"{pedal.name}.")
         return name if own == name else point_name(pedal, own).split(",")[0]
 
-    part = pedal.train[int(key.split(".")[1]) - 1] if key.startswith("train.") else None
+    part = pedal.part_of(key) if key.startswith("train.") else None
     if key.endswith(".input") and getattr(part, "rod", None) is not None:
         return "from the lengths of metal"
     match form:

@@ -9,6 +9,7 @@ from linkage.motion.rest import PedalRest
 from linkage.sweeping import standing
 from linkage.units import BY_NAME, Measure, inches, out_of, trim
 from linkage.words.account import account_lines, account_of
+from linkage.words.bar import bar_lines
 from linkage.words.figures import with_figures
 from linkage.words.fittings import fitting_lines
 from linkage.words.guesses import guess_lines, touches, twice_text
@@ -44,6 +45,7 @@ def show_text(design: Design, pedal: str, stamp: str = "") -> str:
     if account.limit is None or account.limit.travel > 0.0:
         said += _burden(design, rest)
     said += _room(design, rest)
+    said += bar_lines(rest)
     said += fitting_lines(design.pedals[pedal])
     said += target_notes(design.pedals[pedal], speech)
     for text in said:

@@ -262,8 +262,13 @@ def _of_motion(rest: PedalRest, run: Run) -> list[tuple[str, str, Jet]]:
     if end == "cylinder" or is_cabled(rest.pedal.train[-1]):
         found.append(("ratio", "1", laws.ratio(run)))
     if end == "cylinder":
-        found.append(("rod angle", "deg", laws.rod_angle(run)))
-        found.append(("stroke", "mm", laws.stroke(run)))
+        for part in rest.pedal.train[-1 if rest.bar is None else -2 :]:
+            name = f"{part.branch} " if part.branch else ""
+            angle, stroke = (
+                law(run, part.number) for law in (laws.rod_angle, laws.stroke)
+            )
+            found.append((f"{name}rod angle", "deg", angle))
+            found.append((f"{name}stroke", "mm", stroke))
     elif end == "cable":
         found.append(("cable pull", "mm", laws.cable_pull(run)))
     else:
@@ -274,11 +279,14 @@ def _of_motion(rest: PedalRest, run: Run) -> list[tuple[str, str, Jet]]:
 
 def _of_rods(rest: PedalRest) -> list[tuple[str, str, Jet]]:
     rods = []
-    for part in rest.parts:
+    for record, part in zip(rest.pedal.train, rest.parts, strict=True):
         if isinstance(part, CylinderRest):
-            rods.append(lift(part.rod))
+            rods.append((record.branch, lift(part.rod)))
         elif isinstance(part, LeverRest) and part.run is None:
-            rods.append(lift(part.link))
+            rods.append(("", lift(part.link)))
     if len(rods) == 1:
-        return [("rod length", "mm", rods[0])]
-    return [(f"rod length {n}", "mm", rod) for n, rod in enumerate(rods, 1)]
+        return [("rod length", "mm", rods[0][1])]
+    return [
+        (f"{branch} rod length" if branch else f"rod length {n}", "mm", rod)
+        for n, (branch, rod) in enumerate(rods, 1)
+    ]

@@ -11,7 +11,7 @@ from linkage.motion.ends import End
 from linkage.motion.run import move
 from linkage.sweeping import Sweep, sweep
 from linkage.words.guesses import twice_text
-from linkage.words.links import cylinder_of, rod_of
+from linkage.words.links import column_of, cylinder_of, ends_of, rod_of
 from linkage.words.speech import Speech, paragraph, sentence, table, tidy
 from linkage.words.still_open import open_text
 from linkage.words.sways import sways
@@ -113,8 +113,8 @@ def _beside(design: Design, pedal: str, speech: Speech) -> list[str]:
     return beside_texts(design, pedal, speech)
 
 
-def _play(swept: Sweep, speech: Speech) -> str:
-    play = float(value(swept.rest.places.number(cylinder_of(swept).free_play)))
+def _play(swept: Sweep, index: int, speech: Speech) -> str:
+    play = float(value(swept.rest.places.number(cylinder_of(swept, index).free_play)))
     return f", {speech.reading(play)} gap" if play > 0.0 else ""
 
 
@@ -126,9 +126,11 @@ def _title(design: Design, swept: Sweep, speech: Speech) -> str:
     own = tidy(design.title)
     title = f"{own}: {swept.pedal}" if own else swept.pedal
     said = [title]
-    if "stroke" in swept.columns:
+    for branch, index in ends_of(swept.rest):
+        rod = f"{branch} rod".strip().capitalize()
         said.append(
-            f"Rod {_rod(rod_of(swept), speech)} hole to end{_play(swept, speech)}"
+            f"{rod} {_rod(rod_of(swept, index), speech)} hole to end"
+            f"{_play(swept, index, speech)}"
         )
     if swept.rest.pedal.train:
         said.append(f"Lengths in {speech.name}, angles in deg")
@@ -151,18 +153,20 @@ def round_rows(swept: Sweep, whole: float, speech: Speech) -> list[float]:
 
 def _gap(swept: Sweep) -> list[float]:
     """Return where the rod's free play is closed."""
-    if "stroke" not in swept.columns:
-        return []
-    closed = swept["travel"][swept["stroke"] == 0.0]
-    play = float(value(swept.rest.places.number(cylinder_of(swept).free_play)))
+    places = (_gap_of(swept, branch, index) for branch, index in ends_of(swept.rest))
+    return sorted({x for x in places if x is not None})
+
+
+def _gap_of(swept: Sweep, branch: str, index: int) -> float | None:
+    closed = swept["travel"][swept[column_of(branch, "stroke")] == 0.0]
+    play = float(value(swept.rest.places.number(cylinder_of(swept, index).free_play)))
     if play <= 0.0 or len(closed) in (0, len(swept["travel"])):
-        return []
-    found = first_zero(
-        lambda x: play - np.asarray(move(swept.rest, x).last.end().v),
+        return None
+    return first_zero(
+        lambda x: play - np.asarray(move(swept.rest, x).steps[index].end().v),
         0.0,
         float(swept["travel"][-1]),
     )
-    return [] if found is None else [found]
 
 
 #: Places that are nearer than this are one, mm: no row shows the difference.

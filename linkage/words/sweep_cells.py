@@ -6,7 +6,13 @@ from numpy.typing import NDArray
 
 from linkage.design.records import Design
 from linkage.sweeping import Sweep
-from linkage.words.links import cylinder_of, link_pushes, tip_way
+from linkage.words.links import (
+    column_of,
+    cylinder_of,
+    ends_of,
+    link_pushes,
+    tip_way,
+)
 from linkage.words.speech import Speech, fixed, lean, off_square
 from solvers.jet import value
 
@@ -79,7 +85,11 @@ def _crank(shown: Sweep) -> Cells:
 
 
 def _end_cells(shown: Sweep, speech: Speech) -> list[Cells]:
-    cells = _piston(shown, speech) if "stroke" in shown.columns else []
+    cells = [
+        cell
+        for branch, index in ends_of(shown.rest)
+        for cell in _piston(shown, branch, index, speech)
+    ]
     if "cable_pull" in shown.columns:
         cells.append(_length(shown, "cable_pull", ("cable", "drawn"), speech))
     for name, series in shown.columns.items():
@@ -94,15 +104,20 @@ def _end_cells(shown: Sweep, speech: Speech) -> list[Cells]:
     return cells
 
 
-def _piston(shown: Sweep, speech: Speech) -> list[Cells]:
-    cells = [_length(shown, "stroke", ("piston", "moves"), speech)]
-    full = cylinder_of(shown).stroke
+def _piston(shown: Sweep, branch: str, index: int, speech: Speech) -> list[Cells]:
+    stroke, angle = column_of(branch, "stroke"), column_of(branch, "rod_angle")
+    name = (branch or "piston", "moves")
+    cells = [_length(shown, stroke, name, speech)]
+    full = cylinder_of(shown, index).stroke
     if full is not None:
-        left = float(value(shown.rest.places.number(full))) - shown["stroke"]
-        cells.append(Cells(head=("piston", "left"), texts=_left(left, speech)))
-    tip = tip_way(shown.rest)
-    texts = [lean(x, tip) for x in shown["rod_angle"].tolist()]
-    cells.append(Cells(head=("rod", "leans"), texts=texts, column="rod_angle"))
+        left = float(value(shown.rest.places.number(full))) - shown[stroke]
+        head = (branch or "piston", "left")
+        cells.append(Cells(head=head, texts=_left(left, speech)))
+    tip = tip_way(shown.rest, index)
+    texts = [lean(x, tip) for x in shown[angle].tolist()]
+    cells.append(
+        Cells(head=(f"{branch} rod".strip(), "leans"), texts=texts, column=angle)
+    )
     return cells
 
 

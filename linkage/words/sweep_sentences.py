@@ -5,7 +5,7 @@ from numpy.typing import NDArray
 
 from linkage.motion.ends import find_ends, find_limit
 from linkage.sweeping import Sweep
-from linkage.words.links import cylinder_of
+from linkage.words.links import column_of, cylinder_of, ends_of
 from linkage.words.speech import Speech
 from solvers.jet import value
 
@@ -28,8 +28,8 @@ def sentences(fine: Sweep, whole: float, speech: Speech) -> list[tuple[str, str]
         return [("Stop", f"It cannot be put together: {limit.why}")] if limit else []
     if "ratio" in fine.columns:
         said += _about_ratio(fine, speech)
-    if "rod_angle" in fine.columns:
-        said += _about_rod(fine, speech)
+    for branch, _ in ends_of(fine.rest):
+        said += _about_rod(fine, branch, speech)
     said += _about_ends(fine, whole, speech)
     if fine.limit is not None:
         why = fine.limit.why
@@ -69,8 +69,8 @@ def _percent(share: float) -> str:
     return "no change" if text in ("+0.0 %", "-0.0 %") else text
 
 
-def _about_rod(fine: Sweep, speech: Speech) -> list[tuple[str, str]]:
-    travel, angle = fine["travel"], fine["rod_angle"]
+def _about_rod(fine: Sweep, branch: str, speech: Speech) -> list[tuple[str, str]]:
+    travel, angle = fine["travel"], fine[column_of(branch, "rod_angle")]
     worst = int(np.argmax(np.abs(angle)))
     crossings = np.flatnonzero(np.signbit(angle[1:]) != np.signbit(angle[:-1]))
     places = [
@@ -88,7 +88,7 @@ def _about_rod(fine: Sweep, speech: Speech) -> list[tuple[str, str]]:
     text = (
         f"{in_line}worst {abs(angle[worst]):.1f} deg at {_at(travel[worst], speech)}."
     )
-    return [("Rod", text)]
+    return [("Rod", f"{branch} {text}".strip())]
 
 
 def _rising(x: Array, y: Array) -> tuple[Array, Array]:
@@ -101,24 +101,29 @@ def _about_ends(fine: Sweep, whole: float, speech: Speech) -> list[tuple[str, st
         for end in fine.ends
     ]
     full = any(end.what == "cylinder full" for end in fine.ends)
-    if "stroke" not in fine.columns or full or fine.limit is not None:
+    if full or fine.limit is not None:
         return said
-    has = cylinder_of(fine).stroke
-    if has is not None:
-        left = float(value(fine.rest.places.number(has))) - fine["stroke"][-1]
+    for branch, index in ends_of(fine.rest):
+        has = cylinder_of(fine, index).stroke
+        if has is None:
+            continue
+        stroke = fine[column_of(branch, "stroke")]
+        left = float(value(fine.rest.places.number(has))) - stroke[-1]
         text = (
-            f"{speech.length(left)} of piston is left when the pad is at full "
-            f"({_at(whole, speech)}).{_beyond(fine, whole, speech)}"
+            f"{speech.length(left)} of {branch} piston".replace("  ", " ")
+            + " is left when the pad is at full "
+            f"({_at(whole, speech)}).{_beyond(fine, index, whole, speech)}"
         )
         said.append(("End", text))
     return said
 
 
-def _beyond(fine: Sweep, whole: float, speech: Speech) -> str:
-    """Say where the cylinder would be full, if the pad could go on."""
+def _beyond(fine: Sweep, index: int, whole: float, speech: Speech) -> str:
+    """Say where a cylinder would be full, if the pad could go on."""
     limit = find_limit(fine.rest, 2.0 * whole)
     upto = 2.0 * whole if limit is None else limit.travel
+    label = fine.rest.pedal.train[index].label
     for end in find_ends(fine.rest, upto):
-        if end.what == "cylinder full":
+        if end.what == "cylinder full" and end.part == label:
             return f" The cylinder would be full at {_at(end.travel, speech)}."
     return " The cylinder would never be full."

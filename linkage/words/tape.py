@@ -122,7 +122,7 @@ def _spans(places: Places, rest: PedalRest) -> Iterator[Span]:
         yield "hole to pad", pad - hole
     for part in pedal.train:
         name = part_name(pedal, part)
-        before = pedal.train[part.number - 2] if part.number > 1 else None
+        before = pedal.train[part.behind - 1] if part.behind else None
         drives = f"{part_name(pedal, before)} output" if before else "hole"
         turns = f"{part_name(pedal, before)} pivot" if before else "pivot"
         pivot = places.point(f"{before.path if before else pedal.name}.pivot")
@@ -152,9 +152,10 @@ def _to_cylinder(
         yield f"{drives} to {name} face", face - hole
         yield f"{turns} to {name} face", face - pivot
     rod = seat - hole
+    own = f"{part.branch} rod".strip()
     if part.rod is None:
-        yield f"rod, {drives} to its end", rod
-    yield f"{turns} square to the rod", imag(conj(rod / length(rod)) * (hole - pivot))
+        yield f"{own}, {drives} to its end", rod
+    yield f"{turns} square to the {own}", imag(conj(rod / length(rod)) * (hole - pivot))
 
 
 def _to_lever(

@@ -81,7 +81,7 @@ class Watch(Struct, frozen=True, kw_only=True, eq=False):
     ) -> Fault:
         """Return a fault at a key of the pedal, or of one of its parts."""
         owner = self.pedal if part is None else part
-        place = key if part is None else f"train {part.number}: {key}"
+        place = key if part is None else f"{part.label.replace('.', ' ')}: {key}"
         return Fault(
             file=self.design.file,
             line=owner.lines.get(key, owner.line),

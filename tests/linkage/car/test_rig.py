@@ -17,8 +17,9 @@ from linkage.car.guesses import GUESSES, Ledger
 from linkage.car.hoses import stated_swell
 from linkage.car.lines import Line, Wheels
 from linkage.car.master import Master
-from linkage.car.pistons import Piston, Twin
+from linkage.car.pistons import Piston
 from linkage.car.rig import Rig, rig_of, rigged
+from linkage.car.twin import Twin
 from linkage.car.valves import Proportioning
 from linkage.design.records import Design
 from linkage.faults import DesignError
@@ -554,7 +555,9 @@ def test_a_bar_without_one_circuit(lost: Any) -> None:
     dead = getattr(driven, lost)
     short = replace(dead, play=0.4, master=replace(dead.master, stroke=28.0))
     driven = replace(driven, bar=bar, **{lost: short})
-    swung, push = driven.alone(lost, 4.0)
+    alone = driven.without(lost)
+    push = float(alone.level_for(4.0))
+    swung = alone.swung(push)
     live = driven.rear if lost == "front" else driven.front
     moved = 1.3 + live.lines[0].taken(4.0) / live.master.first
     share = bar.share_of("rear" if lost == "front" else "front")
@@ -563,7 +566,9 @@ def test_a_bar_without_one_circuit(lost: Any) -> None:
     assert push * share == pytest.approx(4.0 * live.master.first, rel=1e-12)
     assert swung.middle == pytest.approx(share * moved + (1.0 - share) * 28.4)
     tight = replace(driven, bar=replace(bar, tilt=math.radians(5.0)))
-    swung, push = tight.alone(lost, 4.0)
+    alone = tight.without(lost)
+    push = float(alone.level_for(4.0))
+    swung = alone.swung(push)
     assert swung.stops == "bar"
     assert push == pytest.approx(4.0 * live.master.first, rel=1e-12)
 

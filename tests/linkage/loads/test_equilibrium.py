@@ -95,9 +95,9 @@ def compare(found: Forces, want: dict[str, float], train: Train) -> None:
         assert pivot == close(
             complex(want["pivot x"], want["pivot z"]), rel=1e-9, abs=1e-9 * gauge
         )
-    if found.side is not None:
+    if found.sides:
         n = len(train.kinds)
-        assert float(np.ravel(found.side)[0]) == close(
+        assert float(np.ravel(found.sides[0])[0]) == close(
             -want[f"{n} side"], rel=1e-9, abs=1e-9 * gauge
         )
 

@@ -10,7 +10,7 @@ import linkage
 from linkage.loads.burden import Burden, area_of
 from linkage.loads.equilibrium import Forces, Load, forces
 from linkage.motion.run import move
-from linkage.pressing.press import bore_area
+from linkage.pressing.press import bore_areas
 from linkage.sweeping import standing
 from linkage.units import out_of
 
@@ -59,7 +59,7 @@ def pressure(bore: str, ratio: float, newtons: float) -> float:
     """Pressure at rest, by the program."""
     text = lever(bore, ratio)
     found = at_rest(text, Load(of="foot", size=newtons))
-    area = bore_area(standing(linkage.load_text(text), "brake"))
+    (area,) = bore_areas(standing(linkage.load_text(text), "brake"))
     return one(found.end) / (area or 0.0)
 
 
@@ -107,7 +107,7 @@ def test_side_force_of_a_leaning_rod(degrees: float, newtons: float) -> None:
     seat = [130.0 * math.cos(lean), -60.0 - 130.0 * math.sin(lean)]
     text = lever("1 in", 6.0).replace("[1060, -60]", repr(seat))
     found = at_rest(text, Load(of="end", size=3000.0))
-    assert abs(one(found.side)) == pytest.approx(newtons, abs=0.6)
+    assert abs(one(found.sides[0])) == pytest.approx(newtons, abs=0.6)
     assert one(found.ties[0]) == pytest.approx(3000.0 / math.cos(lean), rel=1e-9)
 
 

@@ -21,7 +21,7 @@ from tests.linkage.loads.test_equilibrium import RUBBING, load_for, rubbing_for
 from tests.linkage.loads.test_springs import SPRINGS, carried, design
 from tests.linkage.roads import every_train, good_trains
 
-NAMES = ("effort", "end", "side", "torque")
+NAMES = ("effort", "end", "torque")
 
 
 @every_train
@@ -48,7 +48,7 @@ def largest_step(
     run = move(rest, places + step * np.array([-0.5, 0.5]))
     found = forces(run, burden, load, way=way)
     held = [getattr(found, name) for name in NAMES]
-    held += [*found.ties, *map(np.abs, found.pivots)]
+    held += [*found.ties, *found.sides, *map(np.abs, found.pivots)]
     both = [np.diff(each, axis=-1) for each in held if each is not None]
     return float(np.nanmax(np.abs(np.concatenate(both))))
 
@@ -107,7 +107,7 @@ def test_layouts_and_positions_together(way: float) -> None:
     for row, x in enumerate((start, start + 2.0)):
         one = felt(x)
         assert both.effort[row] == pytest.approx(one.effort, rel=1e-12)
-        assert both.side[row] == pytest.approx(one.side, rel=1e-12)
+        assert both.sides[0][row] == pytest.approx(one.sides[0], rel=1e-12)
         assert both.pivots[1][row] == pytest.approx(one.pivots[1], rel=1e-12)
 
 

@@ -64,8 +64,8 @@ def nearest(document: Document, name: str, to: complex) -> complex | None:
     assert document.design is not None
     row: Any = None
     if ".train." in name and ".cable" not in name:
-        pedal, _, number = part.split(".")
-        row = document.design.pedals[pedal].train[int(number) - 1]
+        pedal, _, own = part.partition(".")
+        row = document.design.pedals[pedal].part_of(own)
     if key == "axis" or (key == "seat" and row.seat is None):
         given = next(key for key in ("face", "on", "seat") if getattr(row, key))
         foot = where(document, f"{part}.{given}")
