@@ -7,9 +7,6 @@ error on the console and every error of a script is kept in `Opened.trouble`.
 
 import os
 import re
-import signal
-import subprocess
-import sys
 from collections.abc import Iterator, Sequence
 from contextlib import ExitStack, contextmanager
 from pathlib import Path
@@ -25,7 +22,8 @@ from playwright.sync_api import (
     expect,
 )
 
-ROOT = Path(__file__).parents[2]
+from tests.browser.ready import ROOT, Fresh, Split
+
 EXAMPLES = ROOT / "examples"
 #: Where screenshots go; None unless they are asked for.
 SHOTS = os.environ.get("FOOTWELL_SHOTS")
@@ -33,34 +31,23 @@ Spot = tuple[float, float]
 
 
 class Server:
-    """One ``footwell open`` and where it listens."""
+    """One ``footwell open`` and where it listens; ``fresh``: started as people do."""
 
-    def __init__(self, file: Path | None, folder: Path, port: int = 0) -> None:
-        words = [str(file)] if file else []
+    def __init__(
+        self, file: Path | None, folder: Path, port: int = 0, *, fresh: bool = False
+    ) -> None:
+        words = ["open", "--no-browser"]
+        words += [str(file)] if file else []
         words += ["--port", str(port)] if port else []
-        self.process = subprocess.Popen(
-            [sys.executable, "-m", "linkage", "open", "--no-browser", *words],
-            env=os.environ | {"XDG_STATE_HOME": str(folder), "PYTHONPATH": str(ROOT)},
-            cwd=folder,
-            stdout=subprocess.PIPE,
-            text=True,
-        )
-        assert self.process.stdout is not None
-        self.address = self.process.stdout.readline().partition(" ")[0]
+        self._process = Fresh(words, folder) if fresh else Split(words, folder)
+        self.address = self._process.said.readline().partition(" ")[0]
         found = re.match(r"http://127\.0\.0\.1:(\d+)/", self.address)
         assert found, self.address
         self.own, self.port = found[0], int(found[1])
 
     def kill(self) -> None:
         """End it as a power cut would."""
-        if self.process.stdout is not None and not self.process.stdout.closed:
-            self.process.kill()
-            self.process.communicate()
-
-    def interrupt(self) -> str:
-        """End it as Ctrl-C does; return what it said."""
-        self.process.send_signal(signal.SIGINT)
-        return self.process.communicate(timeout=20)[0]
+        self._process.kill()
 
 
 class Opened:

@@ -26,7 +26,7 @@ def test_a_killed_server_loses_no_step(opened: Open) -> None:
     brake.page.close()
     brake.trouble.clear()
     state = brake.file.parent / "state"
-    brake.server = Server(brake.file, state)
+    brake.server = Server(brake.file, state, fresh=True)
     page = brake.tab()
     block = page.locator("#state").text_content() or ""
     assert '"recovery":{"when":' in block

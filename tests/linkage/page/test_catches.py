@@ -1,6 +1,8 @@
 """What catches a dragged point holds when the pedal is swept, by the motion's own laws."""
 
 import math
+from collections.abc import Iterator
+from itertools import islice
 from typing import Any
 
 import pytest
@@ -25,16 +27,21 @@ def at_rest(document: Document, pedal: str, column: str) -> float:
     return float(sweep(document.design, pedal, at=[0.0])[column][0])
 
 
-def hunted(file: str, name: str, word: str) -> tuple[Document, complex, Document]:
-    """Drag a point over a field of places until ``word`` catches it."""
+def hunts(file: str, name: str, word: str, off: complex = 0j) -> Iterator[complex]:
+    """Yield where, of a field of places with ``off`` its own, ``word`` catches a point."""
     document = DOCUMENTS[file]
-    start = where(document, name)
+    start = where(document, name) + off
     for way in range(2601):
         to = start + complex(way % 51 - 25, way // 51 - 25) * 0.9
-        told = numbers(document, dragged(name, to))
-        if told.caught == word:
-            return document, to, apply(document, dragged(name, to))
-    raise AssertionError(f"{word} never catches {name}")
+        if numbers(document, dragged(name, to)).caught == word:
+            yield to
+
+
+def hunted(file: str, name: str, word: str) -> tuple[Document, complex, Document]:
+    """Drag a point over a field of places until ``word`` catches it."""
+    to = next(hunts(file, name, word))
+    document = DOCUMENTS[file]
+    return document, to, apply(document, dragged(name, to))
 
 
 @pytest.mark.parametrize(
@@ -76,20 +83,26 @@ def test_what_catches_holds(
     ],
 )
 def test_what_catches_leaves_one_number_round(file: str, name: str, word: str) -> None:
-    """A curve has one freedom left: a number of the point's own form is in tenths."""
-    document, to, _ = hunted(file, name, word)
+    """A curve has one freedom left: a number of the point's own form is in tenths.
+
+    The hand is never at a tenth, which a level or upright curve would keep; and at one
+    place it may come out so by chance, at five hardly.
+    """
+    document = DOCUMENTS[file]
     assert document.opened is not None
-    told = numbers(document, dragged(name, to))
     before = Places(document.opened)
-    found = aims(before, name, to)
-    now = Places(document.opened, told.values)
-    tenths = [
-        10.0
-        * plain(now, aim.value)
-        * (math.degrees(1.0) if aim.value.unit == "deg" else 1.0)
-        for aim in found
-    ]
-    assert min(abs(each - round(each)) for each in tenths) < 1e-6
+    places = [*islice(hunts(file, name, word, 0.0371 + 0.0437j), 5)]
+    assert len(places) == 5
+    for to in places:
+        told = numbers(document, dragged(name, to))
+        now = Places(document.opened, told.values)
+        tenths = [
+            10.0
+            * plain(now, aim.value)
+            * (math.degrees(1.0) if aim.value.unit == "deg" else 1.0)
+            for aim in aims(before, name, to)
+        ]
+        assert min(abs(each - round(each)) for each in tenths) < 1e-6
 
 
 def test_a_curve_is_met_before_anything_is_rounded() -> None:

@@ -16,6 +16,7 @@ from linkage.findings.check import check
 from linkage.loading import load_text
 from linkage.page.downloads import KINDS
 from linkage.page.server import BLOCK
+from linkage.placing import place as searching
 from linkage.templates import TEMPLATES
 from linkage.words.check import check_text
 from linkage.writing import write
@@ -427,7 +428,17 @@ def test_a_file_with_faults_is_not_checked(tmp_path: Path) -> None:
         assert "no pedal" in told["faults"][0]["wrong"]
 
 
-def test_a_search_can_be_stopped_and_only_one_runs(tmp_path: Path) -> None:
+def test_a_search_can_be_stopped_and_only_one_runs(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """It searches again and again, so that it surely runs until it is stopped."""
+    search = searching.place
+
+    def endless(*given: Any, **asked: Any) -> None:
+        while True:
+            search(*given, **asked)
+
+    monkeypatch.setattr(searching, "place", endless)
     with running(OPEN, "place.toml", None, tmp_path) as server, server.tab() as tab:
         asked: dict[str, Any] = {"pedal": None, "mark": None, "seed": 0}
         first = tab.say("place", base_rev=tab.state["rev"], **asked)
