@@ -15,9 +15,11 @@ from linkage.faults import DesignError, Fault
 from linkage.page.document import Document
 from linkage.writing import output_bytes
 
+#: The kind that is the design itself.
+OWN = "design.toml"
 #: By kind, which is also its plain name: what it is called, and its media type.
 KINDS = {
-    "design.toml": ("", "application/toml"),
+    OWN: ("", "application/toml"),
     "arm.dxf": ("arm", "image/vnd.dxf"),
     "pattern.pdf": ("pattern", "application/pdf"),
     "sweep.svg": ("sweep", "image/svg+xml"),
@@ -47,8 +49,10 @@ class Download(Struct, frozen=True, kw_only=True, eq=False):
     disposition: str
 
 
-def download(document: Document, kind: str, pedal: str | None, paper: str) -> Download:
-    """Return a file of what stands now.
+def download(
+    document: Document, data: bytes, kind: str, pedal: str | None, paper: str
+) -> Download:
+    """Return a file of a design, whose own file holds ``data``.
 
     Raises
     ------
@@ -61,7 +65,7 @@ def download(document: Document, kind: str, pedal: str | None, paper: str) -> Do
     stem = Path(document.file).stem or "design"
     name = "-".join(part for part in (stem, pedal or "", word) if part)
     return Download(
-        data=_data(document, kind, pedal, paper),
+        data=data if kind == OWN else _data(document, kind, pedal, paper),
         media=media,
         disposition=disposition(kind, name + Path(kind).suffix),
     )
@@ -79,8 +83,6 @@ def disposition(plain: str, name: str) -> str:
 
 
 def _data(document: Document, kind: str, pedal: str | None, paper: str) -> bytes:
-    if kind == "design.toml":
-        return document.text.encode()
     if document.design is None:
         raise DesignError(document.faults)
     if paper not in PAPERS:

@@ -125,9 +125,10 @@ async def _file(live: Live, request: Request) -> Response:
         return Response(status_code=404)
     asked = request.query_params
     pedal, paper = asked.get("pedal"), asked.get("paper", "a4").lower()
-    document = await live.at_desk(lambda: live.session.document)
+    session = live.session
+    stands = await live.at_desk(lambda: (session.document, session.data))
     try:
-        made = await asyncio.to_thread(download, document, kind, pedal, paper)
+        made = await asyncio.to_thread(download, *stands, kind, pedal, paper)
     except Exception as error:  # noqa: BLE001 - told, whatever it is
         return _unusable(error)
     head = {"content-disposition": made.disposition}

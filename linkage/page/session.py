@@ -117,7 +117,14 @@ class Session:
     @property
     def saved(self) -> bool:
         """Whether the file holds just this text, as far as this session wrote or read."""
-        return self.path is not None and self._known[self.path] == self._bytes()
+        return self.path is not None and self._known[self.path] == self.data
+
+    @property
+    def data(self) -> bytes:
+        """The text as it goes to a file, with the mark that the file began with."""
+        known = b"" if self.path is None else self._known[self.path]
+        mark = _MARK if known.startswith(_MARK) else b""
+        return mark + self.document.text.encode()
 
     def disk(self) -> Disk:
         """Return how the file stands to what was read or written last."""
@@ -205,7 +212,7 @@ class Session:
         disk = self.disk()
         if self.path is None or (disk != "same" and not force):
             raise OnDisk(disk)
-        raw = self._bytes()
+        raw = self.data
         put_bytes(self.path, raw, force=True)
         self._known[self.path] = raw
         self._tell_journal()
@@ -226,11 +233,6 @@ class Session:
         self._known[self.path] = _raw(self.path, text)
         self._step(self._sized(text, self.document.file), "reload", ALL)
         self._tell_journal()
-
-    def _bytes(self) -> bytes:
-        known = b"" if self.path is None else self._known[self.path]
-        mark = _MARK if known.startswith(_MARK) else b""
-        return mark + self.document.text.encode()
 
     # ----------------------------------------------------------------- history
 

@@ -346,7 +346,12 @@ def spell(kind: str, **keys: Any) -> str:
 def rows(faults: Iterable[Fault]) -> list[dict[str, Any]]:
     """Return faults as a message tells them."""
     return [
-        {"line": each.line, "key": each.key, "wrong": each.wrong, "right": each.right}
+        {
+            "line": each.line or None,
+            "key": each.key,
+            "wrong": each.wrong,
+            "right": each.right,
+        }
         for each in faults
     ]
 

@@ -369,6 +369,13 @@ def test_a_download_of_a_design_that_cannot_be_used(server: Running, tab: Talk) 
     assert server.get("/file/design.toml").body == b"format = 9\n"
 
 
+def test_a_mark_before_the_text_is_taken_away_too(tmp_path: Path) -> None:
+    path = tmp_path / "brake.toml"
+    path.write_bytes(b"\xef\xbb\xbf" + BRAKE.encode())
+    with running(BRAKE, str(path), path, tmp_path) as server, server.tab():
+        assert server.get("/file/design.toml").body == path.read_bytes()
+
+
 def test_a_download_that_is_asked_for_wrongly(server: Running) -> None:
     assert server.get("/file/arm.dxf?pedal=nobody").status == 422
     assert server.get("/file/pattern.pdf?paper=vellum").status == 422
@@ -444,6 +451,7 @@ def test_a_search_can_be_stopped_and_only_one_runs(
         first = tab.say("place", base_rev=tab.state["rev"], **asked)
         busy = tab.ask("place", base_rev=tab.state["rev"], **asked)
         assert (busy["kind"], busy["why"]) == ("refused", "busy")
+        assert [each["line"] for each in busy["faults"]] == [None]
         tab.say("stop")
         found = tab.hear("placed")
         assert (found["seq"], found["status"]) == (first, "stopped")
