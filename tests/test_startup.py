@@ -85,10 +85,11 @@ def test_a_command_loads_what_it_needs(
     assert loaded(code, tmp_path) <= allowed
 
 
-def test_a_budget_loads_numpy_alone(tmp_path: Path) -> None:
+@pytest.mark.parametrize("name", ["budget", "ladder"])
+def test_a_question_to_a_brake_loads_numpy_alone(name: str, tmp_path: Path) -> None:
     manual = ROOT / "examples" / "brake-manual.toml"
     (tmp_path / "brake.toml").write_bytes(manual.read_bytes())
-    words = ["budget", "brake.toml"]
+    words = [name, "brake.toml"]
     code = f"sys.argv[1:] = {words!r}; from linkage.commands import main; main()"
     assert loaded(code, tmp_path) <= {"numpy"}
 

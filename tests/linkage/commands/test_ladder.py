@@ -124,6 +124,13 @@ def test_bad_usage_is_one_line(words: tuple[str, ...], told: str) -> None:
     assert not done.stdout
 
 
+def test_two_cylinders_on_a_bar_are_refused() -> None:
+    done = ladder(str(ROOT / "examples" / "brake-bar.toml"))
+    assert done.exit_code == 2
+    assert done.stderr.strip().endswith("Ask footwell budget.")
+    assert len(done.stderr.strip().splitlines()) == 1
+
+
 @pytest.mark.parametrize("name", ["clutch-cable", "brake-hanging", "throttle-lever"])
 def test_a_pedal_without_fluid_is_told(name: str) -> None:
     done = ladder(str(ROOT / "examples" / f"{name}.toml"))

@@ -90,7 +90,13 @@ def test_the_foot_of_the_present_hole_by_hand() -> None:
         assert found.effort[i, j] == pytest.approx(want, abs=GRAM)
 
 
-@pytest.mark.parametrize("text", [PLAIN, BOOSTED], ids=["plain", "boosted"])
+#: The second piston of this one has 8 mm, and comes to its end first.
+SHORT = PLAIN.replace("first_stroke = 18", "first_stroke = 28")
+
+
+@pytest.mark.parametrize(
+    "text", [PLAIN, BOOSTED, SHORT], ids=["plain", "boosted", "short second piston"]
+)
 def test_each_pair_is_what_its_own_file_says(text: str) -> None:
     found = ladder(text)
     z = RULES["booster dead"].deceleration / GRAVITY
@@ -119,8 +125,8 @@ def test_each_pair_is_what_its_own_file_says(text: str) -> None:
             used = stroke_used(rig, answer.level)
             assert found.used[i, j] == pytest.approx(used, rel=1e-9)
             assert found.left[i, j] == pytest.approx(130.0 - foot.travel[0], rel=1e-9)
-    assert made >= 6
-    assert (found.dead is None) == (text == PLAIN)
+    assert made >= 3
+    assert (found.dead is None) == (text != BOOSTED)
 
 
 #: What the check calls that which a ladder judges.
