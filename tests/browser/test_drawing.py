@@ -206,6 +206,22 @@ def test_no_word_lies_on_another(
 
 
 @pytest.mark.parametrize("how", [{}, PHONE], ids=["desk", "phone"])
+@pytest.mark.parametrize("example", ["brake-to-place", "brake-inches"])
+def test_no_word_lies_on_the_sign_beside_a_point(
+    opened: Open, example: str, how: dict[str, object]
+) -> None:
+    """Free, guessed, measured: the sign says so, as long as it can be seen."""
+    page = opened(example, **how).page
+    expect(page.locator("g.handle").first).to_be_visible()
+    words = page.locator(".notes text").evaluate_all(ROOM)
+    signs = page.locator(".handle .badge[d]").evaluate_all(ROOM)
+    assert len(signs) > 2
+    assert [
+        text for text, box in words if any(meet(box, sign) for _, sign in signs)
+    ] == []
+
+
+@pytest.mark.parametrize("how", [{}, PHONE], ids=["desk", "phone"])
 @pytest.mark.parametrize("example", NAMES)
 def test_a_number_of_the_travel_stands_at_its_own_tick(
     opened: Open, example: str, how: dict[str, object]

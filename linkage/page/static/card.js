@@ -4,7 +4,7 @@
  * It stands in one place above the drawing, so that it covers nothing and moves nothing.
  */
 
-import { html, set, tell } from "./svg.js";
+import { button, html, set, tell } from "./svg.js";
 import { on, send, store } from "./store.js";
 
 const HINT = "Drag a point, or reach it with Tab and move it with the arrow keys. " +
@@ -158,12 +158,15 @@ export function weldTitle(locked) {
   return locked ? "welded: nothing may move it until it is unlocked" : "weld it here: nothing may move it";
 }
 
+/** Weld a point where it is, or let it go. */
+export function weld({ id, label, state }) {
+  const on = state !== "locked";
+  send("commit", { changes: [{ lock: id, on }], label: `${on ? "lock" : "unlock"} ${label}` });
+}
+
 function lock(point) {
   const locked = point.state === "locked";
-  const button = html("button", { type: "button", title: weldTitle(locked) }, locked ? "Unlock" : "Lock");
-  button.addEventListener("click", () => {
-    const label = `${locked ? "unlock" : "lock"} ${point.label}`;
-    send("commit", { changes: [{ lock: point.id, on: !locked }], label });
-  });
-  return button;
+  const made = button(locked ? "Unlock" : "Lock", () => weld(point));
+  set(made, { title: weldTitle(locked) });
+  return made;
 }

@@ -5,7 +5,7 @@
  * fault beside it.
  */
 
-import { reading, sentences, spell, unitBeside, weldTitle } from "./card.js";
+import { reading, sentences, spell, unitBeside, weld, weldTitle } from "./card.js";
 import { coarseness, nudge } from "./nudge.js";
 import { on, send, store } from "./store.js";
 import { button, follow, html, set, tell } from "./svg.js";
@@ -57,7 +57,7 @@ function makeRow(field) {
   const label = html("label", { for: id });
   const says = html("span", { class: "says", id: `${id}-says` });
   const fault = html("span", { class: "fault", id: `${id}-fault`, role: "status" });
-  const lock = button("", () => turnLock(row), "small");
+  const lock = button("", () => weld(row.point), "small");
   const row = html("div", { class: "field" }, label, input, html("span", { class: "unit" }), lock, says, fault);
   Object.assign(row, { field, input, label, says, fault, lock, typed: false, nudged: null, due: null });
   input.addEventListener("input", () => {
@@ -120,11 +120,6 @@ async function put(row) {
   const answer = await send("commit", { changes: [{ value: field.path, text }], label: `type ${field.label}` });
   if (answer.kind === "refused") complain(row, sentences(answer.faults));
   else if (answer.kind === "state") refill(row);
-}
-
-function turnLock({ point }) {
-  const on = point.state !== "locked";
-  send("commit", { changes: [{ lock: point.id, on }], label: `${on ? "lock" : "unlock"} ${point.label}` });
 }
 
 // ------------------------------------------------------------------ nudged

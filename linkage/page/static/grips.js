@@ -1,7 +1,7 @@
 /** The grip beside each pad: press the pedal along its arc with hand or keys. */
 
 import { along, placeAlong } from "./pose.js";
-import { cell, choose, colourOf, emit, store, travel, travelTo } from "./store.js";
+import { cell, choose, colourOf, emit, pedal as pedalOf, store, travel, travelTo } from "./store.js";
 import { follow, node, round, set } from "./svg.js";
 
 const OFF = 34; // pixels from the face of the pad
@@ -104,7 +104,7 @@ function letGo(side) {
 
 /** Carry the pad to the sample whose grip is nearest to the hand. */
 function pull(view, { pedal: name, lift }, [px, py]) {
-  const pedal = store.result?.pedals.find((each) => each.name === name);
+  const pedal = pedalOf(name);
   if (!pedal) return;
   let best = [Infinity, 0];
   for (let k = 0; k < pedal.at.length; k += 1) {
@@ -116,7 +116,7 @@ function pull(view, { pedal: name, lift }, [px, py]) {
 }
 
 function press(name, event) {
-  const pedal = store.result?.pedals.find((each) => each.name === name);
+  const pedal = pedalOf(name);
   const last = pedal ? pedal.at.length - 1 : 0;
   const steps = { ...KEYS, Home: -last, End: last }[event.key];
   if (!steps || !pedal) return;

@@ -90,8 +90,10 @@ function across(a, b) {
 /** Boxes that no letters may enter: handles, grips, the edges' numbers. */
 export function fences(view, result, layers) {
   const box = ([x, y], r) => [x - r, y - r, x + r, y + r];
+  const many = result.pedals.length > 1;
   return [
     ...result.points.map((point) => box(view.at(point.at, offsetOf(point.frame)), 8)),
+    ...result.points.filter((point) => stateWord(point) && isNamed(point, many)).map((point) => badge(view, point)),
     ...(store.hold ? [box(view.at(store.hold.at), 12)] : []),
     ...[...layers.grips.children].map((grip) => box(grip.spot ?? [-99, -99], 18)),
     [0, view.height - 22, view.width, view.height],
@@ -100,17 +102,30 @@ export function fences(view, result, layers) {
   ];
 }
 
+function badge(view, { at, frame }) {
+  const [x, y] = view.at(at, offsetOf(frame));
+  return [x + 7, y - 21, x + 23, y - 3];
+}
+
 /** Lines that letters rather do not cross: [from, to, half width]. */
 export function outlines(view, result) {
   return [
     ...[result.fixed?.floor, result.fixed?.bulkhead].filter(Boolean).map(([a, b]) => [view.at(a), view.at(b), 5]),
+    ...(result.fixed?.things ?? []).flatMap(({ paths }) => paths.flatMap((path) => edges(view, path))),
     ...result.pedals.flatMap((pedal) => [
       ...bodies(view, pedal),
       ...links(view, pedal, travel(pedal.name).nearest),
       ...cylinders(view, pedal),
+      ...ferrules(view, pedal),
       ...arcs(view, pedal),
     ]),
   ];
+}
+
+/** An outline in some twenty pieces. */
+function edges(view, path) {
+  const few = path.filter((_, i) => i % Math.ceil(path.length / 20) === 0).map((place) => view.at(place));
+  return few.map((place, i) => [place, few.at(i - 1), 2]);
 }
 
 function bodies(view, pedal) {
@@ -141,6 +156,13 @@ function cylinders(view, pedal) {
   return pedal.cylinders.flatMap(({ face: [x, z], axis: [u, v], frame }) => {
     const at = (s, h) => view.at([x + s * u - h * v, z + s * v + h * u], offsetOf(frame));
     return [[at(0, 0), at(62, 0), 16 * view.scale], [at(5, -28), at(5, 28), 5 * view.scale]];
+  });
+}
+
+function ferrules(view, pedal) {
+  return pedal.ferrules.map(({ at, inner, frame }) => {
+    const back = at.map((x, i) => x - 45 * inner[i]);
+    return [view.at(at, offsetOf(frame)), view.at(back, offsetOf(frame)), 7 * view.scale];
   });
 }
 

@@ -87,7 +87,7 @@ function makeRow(item) {
 }
 
 function toPlace(name, k) {
-  const places = store.result?.pedals.find((each) => each.name === name)?.at;
+  const places = pedal(name)?.at;
   if (places) travelTo(name, places[Math.min(Math.max(k, 0), places.length - 1)]);
 }
 

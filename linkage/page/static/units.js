@@ -4,7 +4,7 @@
  */
 
 import { on, send, store } from "./store.js";
-import { html, set } from "./svg.js";
+import { button, html, set } from "./svg.js";
 
 const UNITS = { mm: "mm", in: "inch" };
 const DOORS = { right: "right door", left: "left door" };
@@ -34,14 +34,10 @@ export function start(mount) {
 }
 
 function choice(label, names, pick) {
-  const buttons = Object.entries(names).map(([name, text]) => {
-    const button = html("button", { type: "button", class: "small" }, text);
-    button.addEventListener("click", () => pick(name));
-    return [name, button];
-  });
-  const root = html("span", { class: "choice", role: "group", "aria-label": label }, ...buttons.map(([, button]) => button));
+  const buttons = Object.entries(names).map(([name, text]) => [name, button(text, () => pick(name), "small")]);
+  const root = html("span", { class: "choice", role: "group", "aria-label": label }, ...buttons.map(([, each]) => each));
   const draw = (now) => {
-    for (const [name, button] of buttons) set(button, { "aria-pressed": String(name === now) });
+    for (const [name, each] of buttons) set(each, { "aria-pressed": String(name === now) });
   };
   return { root, draw };
 }
