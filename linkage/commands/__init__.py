@@ -22,6 +22,7 @@ COMMANDS = {
     "sweep": "The pedal through its arc: table, CSV, JSON, picture.",
     "effort": "What the foot feels, and every force of the train.",
     "budget": "Where the brake pedal's travel goes, and what the car does.",
+    "failures": "The brake on its worst days: where the pad ends, what is left.",
     "ladder": "Every stock bore with every hole: foot, pad, stroke, what is left.",
     "check": "Every finding: ok, caution, fail, not checked; with its source.",
     "cut": "The arm's profile as DXF, after its cut check.",

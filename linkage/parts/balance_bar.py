@@ -67,6 +67,16 @@ class BalanceBar(Part, frozen=True, kw_only=True):
     tilt: Value | None = None
     front_longer: Value | None = None
 
+    @property
+    def shift_path(self) -> str:
+        """Return the path of the shift, whether the file gives it or not."""
+        return f"{self.path}.shift"
+
+    @property
+    def shift_sign(self) -> float:
+        """Return +1 where the number of the shift counts towards the front."""
+        return 1.0 if self.shift is None else self.shift.sign
+
 
 class BarRest(Struct, frozen=True, kw_only=True, eq=False):
     """A bar in numbers, mm: rod to rod, and the bearing's shift towards the front."""
@@ -87,7 +97,9 @@ class BarRest(Struct, frozen=True, kw_only=True, eq=False):
 
 def bar_rest(part: BalanceBar, places: Places) -> BarRest:
     """Return a bar in numbers."""
-    shift: Num = 0.0
+    shift = places.number(Value(path=part.shift_path))
     if part.shift is not None:
-        shift = part.shift.sign * places.number(part.shift.value)
-    return BarRest(part=part, spacing=places.number(part.spacing), shift=shift)
+        shift = places.number(part.shift.value)
+    return BarRest(
+        part=part, spacing=places.number(part.spacing), shift=part.shift_sign * shift
+    )

@@ -90,7 +90,8 @@ def _press(arm: Arm, group: Group) -> complex:
 def _arm(arm: Arm, pose: Pose, group: Group, view: View) -> Iterable[Shape]:
     press = _press(arm, group)
     round_it = arm.outline or _usual(arm, group)
-    yield polygon(tuple(map(view.at, round_it)), f"arm {pose.at}")
+    if not pose.pad_alone:
+        yield polygon(tuple(map(view.at, round_it)), f"arm {pose.at}")
     along = pad_along(arm, group)
     back = press * group.pad_turn * group.pad_thick
     plate = (arm.pad - along, arm.pad + along, arm.pad + along + back)

@@ -21,7 +21,7 @@ def group_labels(group: Group, view: View, ruler: Ruler) -> Iterator[Label]:
         if pose.arm is not None and group.arc:
             along = pad_along(pose.arm, group)
             yield Label(
-                lines=(f"{_WORDS[pose.at]} {ruler.travel(pose.travel)}",),
+                lines=(pose.name or f"{_WORDS[pose.at]} {ruler.travel(pose.travel)}",),
                 at=view.at(pose.arm.pad + along),
                 towards=view.way(along),
                 weight=6.0,

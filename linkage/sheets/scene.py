@@ -71,10 +71,20 @@ class Quadrant(Struct, frozen=True, kw_only=True, eq=False):
 
 
 class Pose(Struct, frozen=True, kw_only=True, eq=False):
-    """All that moves, in one position; lists keep their order from pose to pose."""
+    """All that moves, in one position; lists keep their order from pose to pose.
+
+    Attributes
+    ----------
+    name : str
+        What is said of it; empty for the usual words.
+    pad_alone : bool
+        True where the pad is drawn and the arm is not.
+    """
 
     at: When
     travel: float
+    name: str = ""
+    pad_alone: bool = False
     arm: Arm | None = None
     links: tuple[Link, ...] = ()
     levers: tuple[Lever, ...] = ()

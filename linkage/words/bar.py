@@ -92,7 +92,7 @@ def bar_told(answer: Answer, speech: Speech) -> Iterator[tuple[str, str]]:
         yield "Bar", _standing(answer, driven, speech)
         yield "Rods", _rods(answer, driven, speech)
     elif isinstance(driven, Alone):
-        yield "Bar", swung_text(answer, driven, speech)
+        yield "Bar", f"{swung_text(driven, answer.level, speech)}."
 
 
 def _standing(answer: Answer, driven: Twin, speech: Speech) -> str:
@@ -128,13 +128,13 @@ def _rods(answer: Answer, driven: Twin, speech: Speech) -> str:
     )
 
 
-def swung_text(answer: Answer, driven: Alone, speech: Speech) -> str:
+def swung_text(driven: Alone, level: float, speech: Speech) -> str:
     """Return where a bar is that has lost a circuit."""
-    swung = driven.swung(answer.level)
+    swung = driven.swung(level)
     stop = {
         "bar": "the bar is at its stop, and all of the push goes to the other rod",
         "piston": "the dead piston is at its end, and bears its own share of the push",
     }[swung.stops]
     dead = speech.short(swung.dead)
     lean = abs(math.degrees(swung.tilt))
-    return f"swung by {lean:.1f} deg, the {driven.lost} rod {dead} in: {stop}."
+    return f"swung by {lean:.1f} deg, the {driven.lost} rod {dead} in: {stop}"

@@ -19,6 +19,9 @@ WORDS = {"fail": "FAIL", "caution": "CAUTION", "ok": "ok", "not checked": "NOT C
 VALUE = 15
 _IN = 12
 
+#: For those who put their names to a sheet.
+SIGNED = "Measured by ____________    Checked by ____________"
+
 
 def check_text(
     design: Design, report: Report, stamp: str = "", *, working: bool = False
@@ -45,7 +48,7 @@ def check_text(
     lines += ["", *_own(design, report), *_guesses(design, report), ""]
     lines += [
         *paragraph(REPORT, 0),
-        "Measured by ____________    Checked by ____________",
+        SIGNED,
     ]
     return "\n".join(lines) + "\n"
 

@@ -1,0 +1,125 @@
+"""What is rehearsed: each failure as other numbers, a dead booster or a lost circuit.
+
+Data and where it comes from; nothing here is worked out but the numbers to put in.
+"""
+
+from collections.abc import Iterator, Mapping
+from typing import Any
+
+from msgspec import Struct
+
+from linkage.car.drive import circuits_of, cylinders
+from linkage.car.guesses import GUESSES
+from linkage.design.brake_records import Circuit
+from linkage.design.records import Design, Pedal
+from linkage.design.values import Value
+from linkage.parts.balance_bar import BalanceBar
+from linkage.places import NOTHING
+
+_MEMORY, _COMMON = "from memory", "common practice, no source"
+#: mm that a pad is knocked back by besides its own clearance: from memory, 0.5 to 1.
+KNOCKED = 0.5
+#: What is left of the bulk modulus of fluid near boiling; from memory.
+HOT = 0.6
+#: mm3 of free air in each circuit.
+AIR = 1000.0
+#: A bar gives 2:1 at most, which is a sixth of its spacing off its middle.
+WOUND = 1.0 / 6.0
+
+
+class Case(Struct, frozen=True, kw_only=True):
+    """One failure.
+
+    Attributes
+    ----------
+    name : str
+        "front circuit lost".
+    assumed : str
+        What that is taken to be, in words, with its source.
+    rule : str
+        Which of `linkage.car.stopping.RULES` is asked of what is left.
+    dead : bool
+    lost : str
+        The circuit that holds nothing; empty for none.
+    values : mapping
+        Numbers to use in place of the file's, by path, in internal units.
+    """
+
+    name: str
+    assumed: str
+    rule: str = "cold"
+    dead: bool = False
+    lost: str = ""
+    values: Mapping[str, Any] = NOTHING
+
+
+def cases_of(design: Design, pedal: Pedal) -> Iterator[Case]:
+    """Yield what can go wrong with a brake of this kind; all well comes first."""
+    circuits = [design.circuits[name] for name in circuits_of(pedal)]
+    yield Case(name="all well", assumed="nothing has failed")
+    if any(end.booster is not None for end in cylinders(pedal)):
+        yield Case(
+            name="booster dead",
+            assumed="no vacuum or pressure is left",
+            rule="booster dead",
+            dead=True,
+        )
+    if len(circuits) > 1:
+        for each in circuits:
+            yield Case(
+                name=f"{each.name} circuit lost",
+                assumed="a hose has burst: its piston holds nothing up to its end",
+                rule="circuit lost",
+                lost=each.name,
+            )
+    yield from _fluid(circuits)
+    if isinstance(pedal.bar, BalanceBar):
+        yield from _wound(pedal.bar)
+
+
+def _fluid(circuits: list[Circuit]) -> Iterator[Case]:
+    """Yield what is longer to press, with all brakes still there."""
+    knocked = dict(_knocked(circuits))
+    if knocked:
+        yield Case(
+            name="pads knocked back",
+            assumed=f"each disc's pistons by {KNOCKED:g} mm more ({_MEMORY}: 0.5 to 1)",
+            values=knocked,
+        )
+    yield Case(
+        name="fluid hot",
+        assumed=f"its bulk modulus {HOT:g} of what it is cold ({_MEMORY}); not boiling",
+        values={
+            f"circuit.{each.name}.bulk": HOT * _now(each.bulk, "bulk")
+            for each in circuits
+        },
+    )
+    yield Case(
+        name="air in the fluid",
+        assumed=f"{AIR / 1000.0:g} cc of it in each circuit ({_COMMON})",
+        values={
+            f"circuit.{each.name}.air": AIR + _now(each.air, "air") for each in circuits
+        },
+    )
+
+
+def _knocked(circuits: list[Circuit]) -> Iterator[tuple[str, float]]:
+    for circuit in circuits:
+        for brake in circuit.brakes:
+            if brake.kind != "drum":
+                now = _now(brake.clearance, "disc clearance")
+                yield f"{brake.path}.clearance", now + KNOCKED
+
+
+def _now(value: Value | None, guess: str) -> float:
+    return GUESSES[guess].nominal if value is None else value.nominal
+
+
+def _wound(bar: BalanceBar) -> Iterator[Case]:
+    most = WOUND * bar.spacing.nominal
+    for side, way in (("front", 1.0), ("rear", -1.0)):
+        yield Case(
+            name=f"bar wound to the {side}",
+            assumed=f"its bearing {most:.1f} mm off the middle, 2:1 ({_COMMON})",
+            values={bar.shift_path: way * most * bar.shift_sign},
+        )
