@@ -86,7 +86,12 @@ class Twin(Struct, frozen=True, kw_only=True, eq=False):
         held, gone = (
             (self.rear, self.front) if lost == "front" else (self.front, self.rear)
         )
-        return Alone(bar=self.bar, held=held, gone=gone, lost=lost)
+        end = float(gone.play + gone.master.stroke)
+        bare = swing(self.bar, lost, 0.0, math.inf).dead
+        meets = rises_to(
+            lambda force: held.moved(held.level(force)), end - bare, 0.0, _UTMOST
+        )
+        return Alone(bar=self.bar, held=held, gone=gone, lost=lost, meets=float(meets))
 
     def shares(self, level: Any) -> list[Share]:
         """Return what the bearing moves by, cause by cause."""
@@ -142,12 +147,15 @@ class Alone(Struct, frozen=True, kw_only=True, eq=False):
     ----------
     held, gone : Piston
     lost : {"front", "rear"}
+    meets : float
+        The force in the live rod at which the dead piston meets its end, N.
     """
 
     bar: Bar
     held: Piston
     gone: Piston
     lost: Side
+    meets: float
 
     @property
     def lines(self) -> tuple[Line, ...]:
@@ -170,13 +178,6 @@ class Alone(Struct, frozen=True, kw_only=True, eq=False):
     def end(self) -> float:
         """Return what the dead rod can move, mm."""
         return float(self.gone.play + self.gone.master.stroke)
-
-    @property
-    def meets(self) -> float:
-        """Return the force in the live rod at which the dead piston meets its end, N."""
-        bare = swing(self.bar, self.lost, 0.0, math.inf).dead
-        found = rises_to(self._live_moved, self.end - bare, 0.0, _UTMOST)
-        return float(found)
 
     def _live_moved(self, force: Any) -> Any:
         return self.held.moved(self.held.level(force))

@@ -40,8 +40,8 @@ class Outcome(Struct, frozen=True, kw_only=True, eq=False):
         N; see `linkage.car.pistons`.
     state : State
         Everything, each of shape (1,).
-    share : float
-        Of the pad's way to its stop, or to what it touches, per cent.
+    reach : float
+        What the pad has to its stop, or to what it touches, mm.
     stopped : str
         What ends before the effort is reached; empty where it is.
     first : First
@@ -55,7 +55,7 @@ class Outcome(Struct, frozen=True, kw_only=True, eq=False):
     rig: Rig
     level: float
     state: State
-    share: float
+    reach: float
     stopped: str
     first: First
     locked: tuple[str, ...]
@@ -68,8 +68,16 @@ class Outcome(Struct, frozen=True, kw_only=True, eq=False):
 
     @property
     def travel(self) -> float:
-        """Return where the pad is, mm."""
-        return float(self.state.foot.travel[0])
+        """Return where the pad is, mm: no farther than what it touches.
+
+        A dead piston may run farther before there is any pressure at all.
+        """
+        return min(float(self.state.foot.travel[0]), self.first.travel)
+
+    @property
+    def share(self) -> float:
+        """Return how much of the pad's way that is, per cent."""
+        return 100.0 * self.travel / self.reach
 
     @property
     def z(self) -> float | None:
@@ -197,7 +205,7 @@ def _outcome(case: Case, rig: Rig, touch: Clearance | None, foot: float) -> Outc
         rig=rig,
         level=level,
         state=state,
-        share=100.0 * float(state.foot.travel[0]) / reach,
+        reach=reach,
         stopped=first.what if short else "",
         first=first,
         locked=tuple(

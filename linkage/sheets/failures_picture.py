@@ -44,7 +44,7 @@ _FOOT = 13.0
 def failures_picture(design: Design, found: Rehearsal) -> Drawing:
     """Return the sheet of a rehearsal: A4, in inches letter, upright."""
     width, height = PAPERS["letter" if design.units == "in" else "a4"]
-    lines = _lines(design, found, width - 2.0 * MARGIN)
+    lines = _lines(found, width - 2.0 * MARGIN)
     rows = _cells(found, design)
     low = MARGIN + _FOOT + _PITCH * (len(lines) + len(rows)) + 5.0
     room = Box(
@@ -159,7 +159,7 @@ def _cells(found: Rehearsal, design: Design) -> list[tuple[str, ...]]:
     return rows
 
 
-def _lines(design: Design, found: Rehearsal, room: float) -> list[str]:
+def _lines(found: Rehearsal, room: float) -> list[str]:
     """Return what is written under the table."""
     assumed = (f"{i} {each.case.assumed}" for i, each in enumerate(found.outcomes))
     said = [f"Taken: {'; '.join(list(assumed)[1:])}."]
