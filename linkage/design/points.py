@@ -4,6 +4,7 @@ A form is told by its keys; `linkage.design.records` says what each means.
 """
 
 import re
+from collections.abc import Iterable
 from typing import Any, Literal, get_args
 
 from linkage.design.directions import read_direction
@@ -169,11 +170,23 @@ def _words(reading: Reading, node: Node, where: Where) -> Cartesian | None:
         good = good and _need(reading, node, "words", "back", "up")
     if not good:
         return None
+    if not base:
+        _say_left_out(reading, node, axes)
     nought = (Value(line=reading.line(node.at)), 1.0)
     (x, x_sign), (z, z_sign) = axes.get("x", nought), axes.get("z", nought)
     return Cartesian(
         x=x, z=z, x_sign=x_sign, z_sign=z_sign, base=base, line=reading.line(node.at)
     )
+
+
+def _say_left_out(reading: Reading, node: Node, given: Iterable[str]) -> None:
+    """Say that a number which a point from the marks leaves out is read as 0."""
+    for axis, word in {"x": "back", "z": "up"}.items():
+        if axis not in given:
+            wrong = f"{word} is missing, so it is read as 0, on the mark itself."
+            reading.caution(
+                node.at, wrong, f"Write {word} = 0 if it is, else its size."
+            )
 
 
 def _polar(reading: Reading, node: Node, where: Where) -> Polar | None:

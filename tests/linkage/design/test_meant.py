@@ -4,6 +4,7 @@ import re
 
 import pytest
 
+from linkage.design.records import Design
 from linkage.faults import DesignError
 from linkage.loading import load_text
 from linkage.templates import TEMPLATES
@@ -58,3 +59,28 @@ def test_nothing_is_made_up_for_what_could_be_anything(typed: str) -> None:
 )
 def test_only_a_plate_that_shops_have_is_advised(typed: str, right: str) -> None:
     assert right in _refused("plate    = 8", f"plate = {typed}")
+
+
+@pytest.mark.parametrize(
+    ("typed", "wrong"),
+    [
+        ("{ back = 118 }", ["up is missing, so it is read as 0"]),
+        ("{ up = 546 }", ["back is missing, so it is read as 0"]),
+        ("{ back = 118, up = 0 }", []),
+        ("[-118, 546]", []),
+    ],
+)
+def test_a_number_left_out_of_a_point_from_the_marks_is_not_0_in_silence(
+    typed: str, wrong: list[str]
+) -> None:
+    cautions = _read_with(typed).cautions
+    assert [each.key for each in cautions] == ["point.mark"] * len(wrong)
+    assert all(said in str(one) for said, one in zip(wrong, cautions, strict=True))
+
+
+def test_a_point_counted_from_another_may_leave_one_number_out() -> None:
+    assert not _read_with('{ from = "brake.pivot", up = 20 }').cautions
+
+
+def _read_with(typed: str) -> Design:
+    return load_text(f"{BRAKE}\n[point]\nmark = {typed}\n", "b.toml")
