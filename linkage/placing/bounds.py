@@ -10,7 +10,7 @@ from collections.abc import Sequence
 
 import numpy as np
 
-from linkage.design.records import Design, Pedal, Target
+from linkage.design.records import Design, Part, Pedal, Target
 from linkage.design.values import Value
 from linkage.placing.layouts import Layouts
 from linkage.placing.wishes import Wish, band_of
@@ -69,11 +69,12 @@ def _no_value(design: Design, problem: Layouts, wish: Wish) -> str:
 def _too_long(design: Design, problem: Layouts, wish: Wish) -> str:
     """A stroke cannot be more than the cylinder has."""
     pedal = design.pedals[wish.pedal]
-    has = getattr(pedal.train[-1], "stroke", None) if pedal.train else None
-    if wish.target.of != "stroke" or has is None:
+    ends = [part for part in pedal.train[-2:] if _is_meant(pedal, part, wish.target)]
+    held = [getattr(part, "stroke", None) for part in ends]
+    if wish.target.of != "stroke" or not held or None in held:
         return ""
     low, _ = band_of(wish.target)
-    _, most = _reach(problem, has)
+    most = min(_reach(problem, has)[1] for has in held)
     if low <= most:
         return ""
     return f"the cylinder has {_short(design.units, most)} of stroke and no more."
@@ -143,12 +144,21 @@ def _say(
     )
 
 
+def _is_meant(pedal: Pedal, part: Part, target: Target) -> bool:
+    """Return True for an end that a target is about: of a bar's two, both or one."""
+    if pedal.bar is None:
+        return part is pedal.train[-1]
+    return target.which in (None, part.branch, part.number)
+
+
 def _short(units: str, length: float) -> str:
     return trim(out_of(length, units), 1 if units == "mm" else 3)
 
 
 def _direct(pedal: Pedal, target: Target) -> bool:
     """Return True where the ratio is that of the very end that the target names."""
+    if pedal.bar is not None:
+        return False  # a ratio may be that of its bearing
     if not pedal.train or any(is_cabled(part) for part in pedal.train[:-1]):
         return False
     last = pedal.train[-1]

@@ -255,6 +255,7 @@ def _sound(rest: PedalRest, grid: Run) -> Matrix:
                 good = good & (np.asarray(margin.room()) > 0.0).all(
                     axis=-1, keepdims=True
                 )
-        rate = np.asarray(grid.last.end().t)
-        good = good & (rate > 0.0).all(axis=-1, keepdims=True)
+        for step in grid.steps[-1 if rest.bar is None else -2 :]:
+            rate = np.asarray(step.end().t)
+            good = good & (rate > 0.0).all(axis=-1, keepdims=True)
     return np.where(good, 1.0, np.nan)

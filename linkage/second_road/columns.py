@@ -7,6 +7,7 @@ from collections.abc import Callable, Sequence
 import numpy as np
 from numpy.typing import NDArray
 
+from linkage.design.records import Part
 from linkage.second_road.scene import plain
 from linkage.second_road.simulation import ENDS, Simulation, far_of
 
@@ -68,7 +69,8 @@ class View:
 
     def crank(self, n: int) -> float:
         """Return the angle at driving hole n."""
-        pivot = "pivot" if n == 1 else f"{n - 1} pivot"
+        before = self.road.rest.pedal.train[n - 1].behind
+        pivot = f"{before} pivot" if before else "pivot"
         return self.angle(pivot, f"{n} hole", self.far(n))
 
     def transmission(self, n: int) -> float:
@@ -113,7 +115,10 @@ def _links(road: Simulation, n: int) -> dict[str, Law]:
     points, last = road.scene.taut.points, len(road.rest.pedal.train)
     laws: dict[str, Law] = {}
     if f"{n} hole" in points:
-        laws["crank_angle" if n == last else f"crank_{n}_angle"] = lambda v: v.crank(n)
+        branch = road.rest.pedal.train[n - 1].branch
+        own = "crank_angle" if n == last else f"crank_{n}_angle"
+        name = f"{branch}_crank_angle" if branch else own
+        laws[name] = lambda v: v.crank(n)
     if f"{n} input" in points and n not in road.scene.slacks:
         laws[f"transmission_{n}_angle"] = lambda v: v.transmission(n)
     return laws
@@ -129,17 +134,37 @@ def _turns(road: Simulation) -> dict[str, Law]:
     return laws
 
 
+def _of_cylinder(road: Simulation, part: Part) -> dict[str, Law]:
+    n, moves = part.number, f"{part.number} e"
+    play = plain(road.rest.places.number(getattr(part, "free_play", None))).real
+    return {
+        "stroke": lambda v: max(0.0, v.number(moves) - play),
+        "ratio": lambda v: v.ratio(moves),
+        "rod_angle": lambda v: v.lean(n),
+    }
+
+
+def _of_bar(road: Simulation, share: float) -> dict[str, Law]:
+    """Return the columns of both cylinders, and the ratio of the bar's bearing."""
+    found: dict[str, Law] = {}
+    front, rear = (f"{part.number} e" for part in road.rest.pedal.train[-2:])
+    found["ratio"] = lambda v: (
+        1.0 / (share / v.ratio(front) + (1.0 - share) / v.ratio(rear))
+    )
+    for part in road.rest.pedal.train[-2:]:
+        own = _of_cylinder(road, part)
+        found |= {f"{part.branch}_{name}": law for name, law in own.items()}
+    return found
+
+
 def _last(road: Simulation) -> dict[str, Law]:
     """Return the columns that the part at the end brings."""
+    if road.rest.bar is not None:
+        return _of_bar(road, float(plain(road.rest.bar.share).real))
     last = road.rest.pedal.train[-1]
     n, moves = last.number, f"{last.number} {ENDS[last.KIND]}"
     if last.KIND == "cylinder":
-        play = plain(road.rest.places.number(getattr(last, "free_play", None))).real
-        return {
-            "stroke": lambda v: max(0.0, v.number(moves) - play),
-            "ratio": lambda v: v.ratio(moves),
-            "rod_angle": lambda v: v.lean(n),
-        }
+        return _of_cylinder(road, last)
     if n in road.scene.slacks:
         pull = f"{n} pull"
         return {

@@ -19,9 +19,11 @@ from linkage.parts.lever import LeverRest
 from linkage.quantities import laws
 from linkage.sweeping import sweep
 from linkage.units import say
+from linkage.words.names import part_name
 from linkage.words.worked_lines import place_of, put, short, told
 from linkage.words.worked_parts import IN_DEGREES, Frame, stage
 from linkage.words.worked_symbols import glossary
+from solvers.jet import value
 
 
 def working_text(design: Design, pedal: str, at: list[float] | None = None) -> str:
@@ -75,28 +77,65 @@ def _place(rest: PedalRest, travel: float) -> Iterator[str]:
         "deg",
     )
     frame = Frame(pivot, turn, "arm")
+    branches: list[_Branch] = []
     factors = [f"{short(radius)}"]
     product = radius
     for index, part in enumerate(rest.parts):
         yield ""
         record = rest.pedal.train[index]
-        yield f"train {index + 1}, {record.KIND}"
+        yield f"{record.label.replace('.', ' ')}, {part_name(rest.pedal, record)}"
         lines, frame, gain = stage(run, index, frame)
         yield from lines
         if gain is None:
+            continue
+        if record.branch:
+            branches.append((record.branch, [*factors], product, gain))
             continue
         for text, number in gain:
             factors.append(text)
             product *= number
         if isinstance(part, CableRest) or _ends_cabled(rest, index):
             break
-    yield from _ratio(run, factors, product)
+    if rest.bar is None:
+        yield from _ratio(run, factors, product)
+    else:
+        yield from _of_bar(run, branches)
+
+
+#: A side of a bar: its name, the factors of its ratio so far, their product, its gain.
+_Branch = tuple[str, list[str], float, list[tuple[str, float]]]
+
+
+def _of_bar(run: Run, branches: list[_Branch]) -> Iterator[str]:
+    """Yield the ratio of each rod of a bar, and that of its bearing."""
+    found = []
+    for name, factors, product, gain in branches:
+        yield ""
+        whole = product * math.prod(number for _, number in gain)
+        text = " * ".join([*factors, *(said for said, _ in gain)])
+        found.append(whole)
+        yield from told(
+            f"{name} ratio, by perpendiculars", _formula(run), text, whole, ""
+        )
+    bar = run.rest.bar
+    share = 0.0 if bar is None else float(np.ravel(value(bar.share))[0])
+    front, rear = found
+    yield ""
+    yield from told(
+        "ratio of the bar's bearing",
+        "ratio = 1 / (share / front ratio + (1 - share) / rear ratio)",
+        f"1 / ({short(share)} / {short(front)} + {short(1.0 - share)} / {short(rear)})",
+        1.0 / (share / front + (1.0 - share) / rear),
+        "",
+    )
+    yield from _exact(run)
 
 
 def _formula(run: Run) -> str:
     """Return how the ratio comes of what was worked out for each part."""
     part = run.rest.parts[-1]
-    before = ", and * q / h of each part before" if len(run.rest.parts) > 1 else ""
+    ends = 1 if run.rest.bar is None else 2
+    before = ", and * q / h of each part before" if len(run.rest.parts) > ends else ""
     if isinstance(part, CylinderRest):
         return f"ratio = R * cos(lean) / h{before}"
     run_of: RunRest = getattr(part, "run")  # noqa: B009 - any part a cable drives
@@ -126,11 +165,17 @@ def _ratio(run: Run, factors: list[str], product: float) -> Iterator[str]:
             "deg/mm",
         )
     else:
-        rate = product
-        exact = float(np.ravel(laws.ratio(run).v)[0])
         yield from told(
-            "ratio, by perpendiculars", _formula(run), " * ".join(factors), rate, ""
+            "ratio, by perpendiculars", _formula(run), " * ".join(factors), product, ""
         )
+        yield from _exact(run)
+        return
+    yield f"the sweep's own derivative: {short(exact, 9)}"
+
+
+def _exact(run: Run) -> Iterator[str]:
+    """Yield the sweep's own ratio."""
+    exact = float(np.ravel(laws.ratio(run).v)[0])
     if math.isnan(exact):
         yield "the sweep gives no ratio here: slack is not taken up"
     else:

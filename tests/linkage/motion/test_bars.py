@@ -4,6 +4,8 @@ import numpy as np
 import pytest
 
 from linkage.loading import load_text
+from linkage.second_road import simulate
+from linkage.second_road.columns import simulated_columns
 from linkage.sweeping import Sweep, sweep
 from tests.cases_count import many
 
@@ -109,3 +111,14 @@ def test_a_dead_centre_of_either_rod_ends_the_motion() -> None:
     assert limit is not None
     assert limit.kind == "dead centre"
     assert limit.travel == pytest.approx(min(at), abs=1e-9)
+
+
+def test_the_constraint_solver_moves_a_bar_alike() -> None:
+    """Every column by the general solver, whose mechanism has no closed form in it."""
+    for text, _, _ in cases(many(40)):
+        found = swept(text)
+        road = simulate(found.rest, 90.0)
+        columns = simulated_columns(road, found["travel"].tolist())
+        assert set(columns) == set(found.columns)
+        for name, values in columns.items():
+            assert found[name] == pytest.approx(values, abs=1e-7), name
