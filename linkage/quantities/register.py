@@ -2,17 +2,16 @@
 
 from collections.abc import Callable, Mapping
 from types import MappingProxyType
-from typing import Any
 
-import numpy as np
 from msgspec import Struct
 
 from linkage.design.quantity_names import NAMES
 from linkage.design.records import Design, Part, Pedal, Target
 from linkage.motion.run import Run
 from linkage.quantities import laws
+from linkage.quantities.branches import branched, of_ends
 from linkage.units import Measure
-from solvers.jet import Jet, lift, where
+from solvers.jet import Jet
 
 
 class Quantity(Struct, frozen=True, kw_only=True, eq=False):
@@ -85,19 +84,9 @@ def rod_into_lever(part: Part) -> bool:
     return part.KIND == "lever" and not is_cabled(part)
 
 
-def _branched(pedal: Pedal, which: str | int | None) -> int | None:
-    """Return the number of the part at the end of a branch; None for no branch.
-
-    A branch goes by its name, or by the number of its rod.
-    """
-    ends = (part for part in pedal.train if part.branch)
-    found = (part.number for part in ends if which in (part.branch, part.number))
-    return next(found, None)
-
-
 def _stray(pedal: Pedal, which: str | int | None) -> str | None:
     """Return why ``which`` names no rod or cable, or None."""
-    if which is None or _branched(pedal, which):
+    if which is None or branched(pedal, which):
         return None
     if isinstance(which, str):
         return f'it has no branch "{which}"'
@@ -111,9 +100,7 @@ def _has_links(count: int) -> str:
 
 def _lacks_cylinder(pedal: Pedal, which: str | int | None) -> str | None:
     if pedal.bar is not None:
-        return (
-            None if which is None or _branched(pedal, which) else _stray(pedal, which)
-        )
+        return None if which is None or branched(pedal, which) else _stray(pedal, which)
     if which is not None and which != len(pedal.train):
         return _stray(pedal, which) or "only the cylinder's own rod has one"
     return None if ends_in(pedal) == "cylinder" else "its train ends in no cylinder"
@@ -122,7 +109,7 @@ def _lacks_cylinder(pedal: Pedal, which: str | int | None) -> str | None:
 def _lacks_ratio(pedal: Pedal, which: str | int | None) -> str | None:
     if not pedal.train:
         return "it has no train"
-    if _branched(pedal, which):
+    if branched(pedal, which):
         return None
     if which is not None and which != len(pedal.train):
         return _stray(pedal, which) or "the ratio is that of the whole train"
@@ -134,7 +121,7 @@ def _lacks_ratio(pedal: Pedal, which: str | int | None) -> str | None:
 def _lacks_link(pedal: Pedal, which: str | int | None) -> str | None:
     if not pedal.train:
         return "it has no train"
-    part = _counted(pedal.train, _branched(pedal, which) or which)
+    part = _counted(pedal.train, branched(pedal, which) or which)
     if part is None:
         return _has_links(len(pedal.train))
     return "its cable leaves a drum, not a hole" if has_drum(part) else None
@@ -194,7 +181,7 @@ def _counted(parts: tuple[Part, ...], which: str | int | None) -> Part | None:
 def _crank(run: Run, target: Target) -> Jet:
     """Return the angle at a hole; of a bar's own two rods as of its ends."""
     if target.which is None and run.rest.bar is not None:
-        return _of_ends(laws.crank_angle)(run, target)
+        return of_ends(laws.crank_angle)(run, target)
     return laws.crank_angle(run, _number(run, target))
 
 
@@ -202,37 +189,7 @@ def _number(run: Run, target: Target) -> int | None:
     """Return the number of the link that a target is about; None for the last."""
     if isinstance(target.which, int):
         return target.which
-    return _branched(run.rest.pedal, target.which) if target.which else None
-
-
-def _of_ends(
-    law: Callable[[Run, int | None], Jet], *, by_size: bool = False
-) -> Callable[[Run, Target], Jet]:
-    """Return a law of the end of a train, which for a bar holds for both its rods.
-
-    Without ``which`` it is that of the rod which is worse off.
-    """
-
-    def found(run: Run, target: Target) -> Jet:
-        pedal = run.rest.pedal
-        if target.which or pedal.bar is None:
-            return law(run, _branched(pedal, target.which))
-        front, rear = (law(run, part.number) for part in pedal.train[-2:])
-        worse = _off(front.v, target, by_size) >= _off(rear.v, target, by_size)
-        return lift(where(worse, front, rear))
-
-    return found
-
-
-def _off(v: Any, target: Target, by_size: bool) -> Any:
-    """Return how far a value is from what a target wants, only to be compared."""
-    if target.exact is not None:
-        return np.abs(v - target.exact)
-    size = np.abs(v) if by_size else v
-    if target.least is not None and target.most is not None:
-        return np.abs(size - 0.5 * (target.least + target.most))
-    wants_more = target.least is not None or target.prefer == "large"
-    return -size if wants_more else size
+    return branched(run.rest.pedal, target.which) if target.which else None
 
 
 QUANTITIES: Mapping[str, Quantity] = MappingProxyType(
@@ -241,29 +198,29 @@ QUANTITIES: Mapping[str, Quantity] = MappingProxyType(
         for quantity in (
             Quantity(
                 name="stroke",
-                law=_of_ends(laws.stroke),
+                law=of_ends(laws.stroke),
                 lacks=_lacks_cylinder,
             ),
             Quantity(
                 name="ratio",
-                law=_of_ends(laws.ratio),
+                law=of_ends(laws.ratio),
                 lacks=_lacks_ratio,
             ),
             Quantity(
                 name="mean ratio",
-                law=_of_ends(laws.mean_ratio),
+                law=of_ends(laws.mean_ratio),
                 lacks=_lacks_ratio,
             ),
             Quantity(
                 name="ratio change",
                 farthest=True,
-                law=_of_ends(laws.ratio_change),
+                law=of_ends(laws.ratio_change),
                 lacks=_lacks_ratio,
             ),
             Quantity(
                 name="rod angle",
                 by_size=True,
-                law=_of_ends(laws.rod_angle, by_size=True),
+                law=of_ends(laws.rod_angle, by_size=True),
                 lacks=_lacks_cylinder,
             ),
             Quantity(
