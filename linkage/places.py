@@ -57,6 +57,11 @@ class Places:
         self._known: dict[str, Num] = {}
         self._open: list[str] = []
 
+    @property
+    def many(self) -> bool:
+        """Return True where some numbers are arrays: more layouts than one."""
+        return any(np.ndim(value(each)) for each in self._values.values())
+
     def moved(self, values: Mapping[str, Num]) -> "Places":
         """Return the places with some values at other numbers."""
         return Places(self.design, {**self._values, **values}, self._choices)

@@ -29,7 +29,7 @@ from linkage.car.road import Braked, Road
 from linkage.car.twin import Driven, Twin
 from linkage.design.records import Design
 from linkage.faults import DesignError
-from linkage.loads.burden import Burden, Rubbing, burden_of, friction_faults
+from linkage.loads.burden import Burden, burden_of, friction_faults
 from linkage.loads.equilibrium import Load, forces
 from linkage.loads.foot import Push, hip_faults, hip_of
 from linkage.motion.ends import find_limit
@@ -161,7 +161,7 @@ class Rig(Struct, frozen=True, kw_only=True, eq=False):
 
     def level_of_travel(self, travel: Any) -> Any:
         """Return the level that holds the pad at places of its travel, mm."""
-        return _level_of(self.driven, self._moved(np.asarray(travel, float)))
+        return level_of(self.driven, self._moved(np.asarray(travel, float)))
 
     def locks(self) -> tuple[Lock, ...]:
         """Return which axles lock, in order; their level may lie beyond `top`."""
@@ -183,7 +183,9 @@ def pressed(driven: Driven, level: Any) -> Pressed:
     )
 
 
-def _level_of(driven: Driven, moved: Any) -> Any:
+def level_of(driven: Driven, moved: Any) -> Any:
+    """Return the level at which the rod has moved so far, mm."""
+
     def rod(level: Any) -> Any:
         return sum(share.moved for share in driven.shares(level))
 
@@ -247,7 +249,6 @@ def rigged(
         )
         if lifts := list(road_faults(rest.places.design, road.vehicle)):
             raise DesignError(lifts)
-    burden = burden_of(rest)
     whole = float(np.ravel(value(rest.travel))[0])
     limit = find_limit(rest, whole)
     travel = whole if limit is None else limit.travel * (1.0 - 1e-9)
@@ -255,7 +256,7 @@ def rigged(
     top, ends = _top(driven, end)
     return Rig(
         rest=rest,
-        burden=replace(burden, rubbing=_without_seals(burden.rubbing)),
+        burden=bare_burden(rest),
         hip=hip,
         driven=driven,
         road=road,
@@ -274,7 +275,7 @@ def _top(driven: Driven, end: float) -> tuple[float, Ends]:
     end : float
         What the pedal moves the rod or the bearing by, mm.
     """
-    found: tuple[float, Ends] = float(_level_of(driven, end)), "pedal at its end"
+    found: tuple[float, Ends] = float(level_of(driven, end)), "pedal at its end"
     by_stroke = float(rises_to(lambda x: -driven.left(x), 0.0, 0.0, UTMOST))
     if by_stroke < found[0]:
         found = by_stroke, "cylinder at its end"
@@ -285,5 +286,8 @@ def _top(driven: Driven, end: float) -> tuple[float, Ends]:
     return found
 
 
-def _without_seals(rubbing: Rubbing) -> Rubbing:
-    return replace(rubbing, seal=0.0, seal_share=0.0)
+def bare_burden(rest: PedalRest) -> Burden:
+    """Return what acts on a pedal besides its cylinder, whose seals the fluid has."""
+    burden = burden_of(rest)
+    rubbing = replace(burden.rubbing, seal=0.0, seal_share=0.0)
+    return replace(burden, rubbing=rubbing)

@@ -18,7 +18,10 @@ PEDAL = (
     *("train", "target", "arm", "spring", "friction", "across", "locked"),
 )
 PART = ("part", "name", "thread", "adjusts")
-TARGET = (*("of", "at", "is", "within", "least", "most", "prefer", "which", "between"),)
+TARGET = (
+    *("of", "at", "case", "is", "within", "least", "most", "prefer"),
+    *("which", "between"),
+)
 ARM = ("plate", "material", "process", "mass", "bores")
 SPRING = (
     *("kind", "on_arm", "fixed", "rate", "preload"),

@@ -192,17 +192,33 @@ class FullStop(Struct, frozen=True, kw_only=True):
     how: Literal["travel", "tape", "back", "ahead", "up", "down"] = "travel"
 
 
+class State(Struct, frozen=True, kw_only=True):
+    """A pressed brake, by what is known of it.
+
+    Attributes
+    ----------
+    of : {"foot", "pressure", "deceleration"}
+        The foot's push (N), the pressure of the lines (MPa), or what the car does (g0).
+    size : float
+    """
+
+    of: Literal["foot", "pressure", "deceleration"]
+    size: float
+
+
 class Place(Struct, frozen=True, kw_only=True):
     """Where along the travel a target looks.
 
     ``low`` and ``high`` are mm, or fractions of the travel where ``share`` is True;
     equal for a single place. ``text`` as written ("0 to 70 mm"; "whole travel").
+    With a ``state`` it is the place where a pressed brake then is, and they are 0.
     """
 
     low: float = 0.0
     high: float = 1.0
     share: bool = True
     text: str = "whole travel"
+    state: State | None = None
 
     @property
     def single(self) -> bool:
@@ -219,7 +235,8 @@ class Target(Struct, frozen=True, kw_only=True):
 
     Numbers in internal units (rad for angles; ratio change as a fraction is *not*
     used: it stays in per cent). ``within`` belongs to ``exact``; ``within_said`` is
-    False where the default was taken.
+    False where the default was taken. ``case`` is what has failed of a pressed brake:
+    "booster dead", "front lost"; else empty.
     """
 
     number: int
@@ -233,6 +250,7 @@ class Target(Struct, frozen=True, kw_only=True):
     prefer: Literal["small", "large"] | None = None
     which: str | int | None = None
     between: tuple[str, ...] = ()
+    case: str = ""
     unit: str = "mm"
     line: int = 0
 

@@ -1,6 +1,10 @@
 """Targets: what is wanted of which quantity, and where along the travel."""
 
+import re
+from collections.abc import Mapping
 from typing import Any, Literal
+
+from msgspec.structs import replace
 
 from linkage.design.grammar import read_number
 from linkage.design.known import TARGET, check_keys
@@ -8,13 +12,13 @@ from linkage.design.limits import with_example
 from linkage.design.lookup import Where, find
 from linkage.design.names import Kinds
 from linkage.design.nearest import nearest
-from linkage.design.quantity_names import BETWEEN, NAMES, WITHIN
+from linkage.design.quantity_names import BETWEEN, LOADED, NAMES, WITHIN
 from linkage.design.reading import Node, Reading, one_of, shown
-from linkage.design.records import FullStop, Place, Target
+from linkage.design.records import FullStop, Place, State, Target
 from linkage.design.spelling import bare, with_unit
 from linkage.design.terms import HOW, Misread
 from linkage.design.values import Value
-from linkage.units import Measure, out_of, say, trim
+from linkage.units import BY_NAME, Measure, out_of, say, trim
 
 AT_EXAMPLE = 'Write "rest", "full", "60 %", "35 mm" or "0 to 70 mm".'
 _WANTED = ("is", "least", "most", "prefer")
@@ -24,8 +28,25 @@ _WISH = {
     Measure.PURE: "5.5",
     Measure.ANGLE: "0",
     Measure.PERCENT: "5 %",
+    Measure.FORCE: "300 N",
+    Measure.PRESSURE: "7 MPa",
+    Measure.ACCELERATION: "0.6 g0",
 }
-_USUAL_UNIT = {Measure.ANGLE: "deg", Measure.PERCENT: "%", Measure.PURE: "1"}
+_USUAL_UNIT = {
+    Measure.ANGLE: "deg",
+    Measure.PERCENT: "%",
+    Measure.PURE: "1",
+    Measure.FORCE: "N",
+    Measure.PRESSURE: "MPa",
+    Measure.ACCELERATION: "g0",
+}
+#: What is known of a pressed brake where a target gives a state for a place.
+_STATES: Mapping[Literal["foot", "pressure", "deceleration"], Measure] = {
+    "foot": Measure.FORCE,
+    "pressure": Measure.PRESSURE,
+    "deceleration": Measure.ACCELERATION,
+}
+_CASE = re.compile(r"booster dead|[A-Za-z0-9_-]+ lost")
 
 
 def read_targets(
@@ -68,8 +89,13 @@ def _target(
     of = _quantity(reading, node)
     place = _place(reading, node.child("at")) if "at" in node.raw else Place()
     which = _which(reading, node)
+    case = _case(reading, node)
     if of is None or place is None:
         return None
+    if case and place.state is None and of not in LOADED:
+        wrong = f"{of} is of the bare mechanism there, whatever has failed."
+        right = 'Give at = "500 N", "7 MPa" or "0.8 g0", or take case out.'
+        reading.fault((*node.at, "case"), wrong, right)
     between = _between(reading, node, of, pedal)
     wanted = {
         key: _number(reading, node, key, NAMES[of])
@@ -81,7 +107,8 @@ def _target(
     _check_wish(reading, node, wanted, slip=any(key not in TARGET for key in node.raw))
     if reading.told > before or not any(key in node.raw for key in _WANTED):
         return None
-    return _build(reading, node, number, of, place, wanted, prefer, which, between)
+    target = _build(reading, node, number, of, place, wanted)
+    return replace(target, prefer=prefer, which=which, between=between, case=case)
 
 
 def _build(
@@ -91,9 +118,6 @@ def _build(
     of: str,
     place: Place,
     wanted: dict[str, Value | None],
-    prefer: Literal["small", "large"] | None,
-    which: str | int | None,
-    between: tuple[str, ...],
 ) -> Target:
     measure = NAMES[of]
     size = {key: value.nominal if value else None for key, value in wanted.items()}
@@ -110,9 +134,6 @@ def _build(
         within_said=said,
         least=size["least"],
         most=size["most"],
-        prefer=prefer,
-        which=which,
-        between=between,
         unit=given.unit if given else _USUAL_UNIT.get(measure, reading.units),
         line=reading.line(node.at),
     )
@@ -255,6 +276,9 @@ def _place(reading: Reading, node: Node) -> Place | None:
     if node.raw == "rest" or node.raw == "full":
         end = 0.0 if node.raw == "rest" else 1.0
         return Place(low=end, high=end, text=node.raw)
+    state = _state(node.raw)
+    if state is not None:
+        return Place(low=0.0, high=0.0, share=False, text=node.raw, state=state)
     share = isinstance(node.raw, str) and "%" in node.raw
     measure = Measure.PERCENT if share else Measure.LENGTH
     try:
@@ -278,3 +302,34 @@ def _place(reading: Reading, node: Node) -> Place | None:
         return None
     size = 100.0 if share else 1.0
     return Place(low=low / size, high=high / size, share=share, text=value.text)
+
+
+def _state(raw: Any) -> State | None:
+    """Read a state of a pressed brake; None where it is none."""
+    if not isinstance(raw, str):
+        return None
+    for of, measure in _STATES.items():
+        try:
+            value = read_number(raw, measure)
+        except Misread:
+            continue
+        plain = value.kind == "fixed" and value.give is None and not value.guess
+        if not plain or value.nominal <= 0.0:
+            return None
+        size = value.nominal
+        if of == "deceleration":
+            size /= float(BY_NAME["g0"].factor)
+        return State(of=of, size=size)
+    return None
+
+
+def _case(reading: Reading, node: Node) -> str:
+    """Read what has failed; empty for nothing."""
+    if "case" not in node.raw or node.child("case").broken:
+        return ""
+    raw: Any = node.raw["case"]
+    if isinstance(raw, str) and _CASE.fullmatch(raw):
+        return raw
+    right = 'Write case = "booster dead" or case = "front lost", say.'
+    reading.fault((*node.at, "case"), f"{shown(raw)} is no case.", right)
+    return ""

@@ -8,6 +8,7 @@ from linkage.findings.records import Check, Lack, Measured
 from linkage.limits.bands import Limit
 from linkage.placing.judge import judge_one
 from linkage.placing.wishes import band_of
+from linkage.quantities.asked import lacking
 from linkage.quantities.register import QUANTITIES
 
 
@@ -23,7 +24,7 @@ def _check(target: Target) -> Check:
     which = "" if target.which is None else f" {target.which}"
 
     def law(facts: Facts) -> Measured | Lack:
-        lacks = QUANTITIES[target.of].missing(facts.design, facts.pedal, target)
+        lacks = lacking(facts.design, facts.pedal, target)
         if lacks:
             return Lack(what=lacks)
         judged = judge_one(facts.rest, target)

@@ -18,6 +18,7 @@ UNITS: Mapping[Measure, str] = {
     Measure.PRESSURE: "MPa",
     Measure.PERCENT: "%",
     Measure.TIME: "s",
+    Measure.ACCELERATION: "g0",
 }
 
 

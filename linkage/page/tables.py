@@ -9,7 +9,7 @@ import numpy as np
 from linkage.design.records import Design, Target
 from linkage.motion.rest import PedalRest
 from linkage.placing.judge import judge_one
-from linkage.quantities.register import QUANTITIES
+from linkage.quantities.asked import lacking
 from linkage.sweeping import Sweep, carried
 from linkage.words.placed import got_words
 from linkage.words.speech import Speech
@@ -87,7 +87,7 @@ def targets(design: Design, rest: PedalRest, speech: Speech) -> list[Row]:
 
 
 def _got(rest: PedalRest, target: Target, speech: Speech) -> Row:
-    lacks = QUANTITIES[target.of].missing(rest.places.design, rest.pedal, target)
+    lacks = lacking(rest.places.design, rest.pedal, target)
     if lacks:
         return {"got": "none", "met": None, "why": lacks}
     if not np.all(rest.sound()):

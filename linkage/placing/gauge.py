@@ -6,7 +6,7 @@ that of the quantity at a held place (the envelope theorem); at the ends the pla
 moves with the stretch, which comes to the same formula.
 """
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from typing import Any
 
 import numpy as np
@@ -18,6 +18,7 @@ from linkage.motion.rest import PedalRest, at_rest
 from linkage.motion.run import Run, move
 from linkage.places import Places
 from linkage.placing.wishes import Row, Wish
+from linkage.quantities.loaded import Fluid, told
 from linkage.quantities.register import QUANTITIES
 from solvers.jet import Jet, Num, lift, value
 
@@ -27,15 +28,21 @@ GRID = 17
 SHARES = np.linspace(0.0, 1.0, GRID)
 #: Up to so many columns one run serves all laws; beyond it each law has its own.
 TOGETHER = 8
+#: A difference is taken so near, as a share of the number (or of 1).
+NEAR = 1e-5
 
 Law = tuple[str, Any, tuple[str, ...]]
 
 
 class Column(Struct, frozen=True, kw_only=True):
-    """One row of the problem: a wish and what it looks at."""
+    """One row of the problem: a wish and what it looks at.
+
+    ``fluid`` is that of a wish about a pressed brake; else None.
+    """
 
     wish: Wish
     row: Row
+    fluid: Fluid | None = None
 
     @property
     def law(self) -> Law:
@@ -73,6 +80,27 @@ class Gauge(Struct, frozen=True, kw_only=True, eq=False):
             if part.KIND == "cylinder" and getattr(part, "stroke", None) is not None
         ]
 
+    def _told(
+        self,
+        column: Column,
+        fluid: Fluid,
+        plain: Mapping[str, Num],
+        seeded: Mapping[str, Num],
+    ) -> Jet:
+        """Return one row about a pressed brake; its derivatives by differences."""
+
+        def at(numbers: Mapping[str, Num]) -> Matrix:
+            rest = at_rest(Places(self.design, numbers, self.choices), self.pedal)
+            y = np.asarray(told(rest, column.wish.target, fluid)[0], float)
+            return np.abs(y) if column.wish.size else y
+
+        frees = [path for path, number in seeded.items() if isinstance(number, Jet)]
+        if not frees:
+            return Jet(at(plain))
+        numbers, steps = _around(plain, frees)
+        y = at(numbers).reshape(1 + 2 * len(frees), -1, 1)
+        return Jet(y[0], None, (y[1::2] - y[2::2]) / (2.0 * steps))
+
     def measure(self, plain: Mapping[str, Num], seeded: Mapping[str, Num]) -> list[Num]:
         """Return every row as an array or jet of shape (n, 1).
 
@@ -92,7 +120,12 @@ class Gauge(Struct, frozen=True, kw_only=True, eq=False):
         rows: list[Num] = [_sound(bare, grid)]
         if self._cylinders:
             rows += self._left(move(rest, _at(rest, [0.0], [1.0], True, 1.0)))
-        return rows + self._columns(rest, shares)
+        found = rows + self._columns(rest, shares)
+        for index, column in enumerate(self.columns):
+            if column.fluid is not None:
+                row = self._told(column, column.fluid, plain, seeded)
+                found[self.rules + index] = row
+        return found
 
     def _left(self, run: Run) -> list[Num]:
         """Return what each cylinder has left at full."""
@@ -163,13 +196,14 @@ class Gauge(Struct, frozen=True, kw_only=True, eq=False):
     def _columns(self, rest: PedalRest, shares: list[Any]) -> list[Num]:
         found: list[Num] = [0.0] * len(self.columns)
         laws: dict[Law, list[int]] = {}
-        for index, column in enumerate(self.columns):
-            laws.setdefault(column.law, []).append(index)
-        if len(self.columns) <= TOGETHER and len(laws) > 1:
-            every = list(range(len(self.columns)))
+        bare = [i for i, each in enumerate(self.columns) if each.fluid is None]
+        for index in bare:
+            laws.setdefault(self.columns[index].law, []).append(index)
+        if len(bare) <= TOGETHER and len(laws) > 1:
+            every = bare
             run = self._run(rest, shares, every)
             for indices in laws.values():
-                self._fill(found, run, indices, indices)
+                self._fill(found, run, indices, [bare.index(i) for i in indices])
             return found
         for indices in laws.values():
             run = self._run(rest, shares, indices)
@@ -194,6 +228,34 @@ class Gauge(Struct, frozen=True, kw_only=True, eq=False):
             if self.columns[index].wish.size:
                 one = lift(one * np.where(one.v < 0.0, -1.0, 1.0))
             found[index] = one
+
+
+def _around(
+    plain: Mapping[str, Num], frees: Sequence[str]
+) -> tuple[dict[str, Num], Matrix]:
+    """Return layouts, and behind them each of them with one number moved either way.
+
+    Parameters
+    ----------
+    plain : mapping
+        Arrays (n, 1) under ``frees``.
+
+    Returns
+    -------
+    numbers : dict
+        Under ``frees`` arrays (n + 2 k n, 1): as they are, the first number more, the
+        first less, the second more ...
+    steps : ndarray, shape (k, n, 1)
+    """
+    here = np.stack(np.broadcast_arrays(*(np.asarray(plain[path]) for path in frees)))
+    steps = NEAR * np.maximum(np.abs(here), 1.0)
+    numbers: dict[str, Num] = dict(plain)
+    for index, path in enumerate(frees):
+        moved = np.repeat(here[index][None], 1 + 2 * len(frees), axis=0)
+        moved[1 + 2 * index] += steps[index]
+        moved[2 + 2 * index] -= steps[index]
+        numbers[path] = moved.reshape(-1, 1)
+    return numbers, np.asarray(steps)
 
 
 def ends(rest: PedalRest, target: Target) -> tuple[Any, Any]:

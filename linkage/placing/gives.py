@@ -15,6 +15,7 @@ from linkage.placing.layouts import Free, layouts
 from linkage.placing.pull import Pulled
 from linkage.placing.records import Give
 from linkage.placing.trial import answered
+from linkage.quantities.register import is_loaded
 from solvers.ascent import ascend
 from solvers.bands import Bands
 from solvers.levels import climb
@@ -47,12 +48,15 @@ class Opening(Struct, frozen=True, kw_only=True):
 
 
 def openings(pedal: Pedal) -> Iterator[Opening]:
-    """Return the fixed values of a pedal that could give way."""
+    """Return the fixed values of a pedal that could give way.
+
+    A stroke does not where a target is about the pressed brake: its fluid rests on it.
+    """
     full = pedal.full.value
     if pedal.full.how == "travel" and full.kind == "fixed":
         step = 1.27 if full.unit == "in" else 1.0
         yield Opening(value=full, least=0.4, most=2.2, step=step)
-    for part in pedal.train:
+    for part in () if any(map(is_loaded, pedal.targets)) else pedal.train:
         stroke = part.stroke if isinstance(part, Cylinder) else None
         if stroke is not None:
             step = 0.254 if stroke.unit == "in" else 0.1

@@ -13,7 +13,8 @@ from linkage.motion.run import move
 from linkage.places import NOTHING, Places
 from linkage.placing.gauge import ends
 from linkage.placing.wishes import Wish, band_of, wish_of
-from linkage.quantities.register import QUANTITIES
+from linkage.quantities.loaded import fluid_of, told
+from linkage.quantities.register import QUANTITIES, is_loaded
 from solvers.jet import value
 
 Array = NDArray[np.float64]
@@ -123,6 +124,10 @@ def _margin(target: Target, got: float, *, size: bool) -> float:
 def _got(rest: PedalRest, wish: Wish, travel: float | None) -> Spot | None:
     """Return the value that decides, and where it is."""
     target = wish.target
+    if is_loaded(target):
+        fluid = fluid_of(rest.places, rest.pedal, target.case)
+        spot = [float(np.ravel(each)[0]) for each in told(rest, target, fluid)]
+        return None if np.isnan(spot[0]) else (spot[0], spot[1])
     law = QUANTITIES[target.of].law
 
     def f(x: Array) -> Array:

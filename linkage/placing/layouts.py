@@ -7,10 +7,13 @@ import numpy as np
 from msgspec import Struct
 from numpy.typing import NDArray
 
-from linkage.design.records import Design
+from linkage.design.records import Design, Pedal
 from linkage.design.values import Value
+from linkage.places import Places
 from linkage.placing.gauge import Column, Gauge
 from linkage.placing.wishes import Wish
+from linkage.quantities.loaded import Fluid, fluid_of
+from linkage.quantities.register import is_loaded
 from solvers.bands import Bands
 from solvers.jet import Jet, Num, seed, value
 
@@ -168,12 +171,15 @@ def layouts(
     gauges, owner, low, high, unit = [], [], [], [], []
     for pedal in pedals:
         mine = [(i, wish) for i, wish in enumerate(wishes) if wish.pedal == pedal]
+        places, owner_of = Places(design, numbers, names), design.pedals[pedal]
         columns = [
-            (i, Column(wish=wish, row=row)) for i, wish in mine for row in wish.rows
+            (i, Column(wish=wish, row=row, fluid=_fluid(places, owner_of, wish)))
+            for i, wish in mine
+            for row in wish.rows
         ]
         gauge = Gauge(
             design=design,
-            pedal=design.pedals[pedal],
+            pedal=owner_of,
             choices=names,
             columns=tuple(column for _, column in columns),
         )
@@ -192,6 +198,13 @@ def layouts(
         bands=Bands(low=np.array(low), high=np.array(high), unit=np.array(unit)),
         owner=np.array(owner),
     )
+
+
+def _fluid(places: Places, pedal: Pedal, wish: Wish) -> Fluid | None:
+    """Return what a wish about a pressed brake rests on; None for any other."""
+    if not is_loaded(wish.target):
+        return None
+    return fluid_of(places, pedal, wish.target.case)
 
 
 def _column(row: Any, count: int) -> Matrix:

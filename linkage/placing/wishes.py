@@ -15,7 +15,7 @@ from linkage.design.grammar import read_number
 from linkage.design.quantity_names import NAMES, WITHIN
 from linkage.design.records import Design, Target
 from linkage.quantities.register import QUANTITIES
-from linkage.units import Measure
+from linkage.units import BY_NAME, Measure
 
 Where = Literal["low", "high", "most", "least", "farthest"]
 
@@ -123,11 +123,17 @@ def _rows(target: Target, *, mirrored: bool) -> tuple[Row, ...]:
     return tuple(rows)
 
 
+#: JSON's units that are not the internal ones, and how large they are.
+_SIZES: Mapping[str, float] = {
+    unit: float(BY_NAME[unit].factor) for unit in ("deg", "g0")
+}
+
+
 def outward(value: float, unit: str) -> float:
-    """Return an internal number in JSON's unit: mm, deg, % or 1."""
-    return float(np.degrees(value)) if unit == "deg" else value
+    """Return an internal number in JSON's unit: mm, deg, %, N, MPa, g0 or 1."""
+    return value / _SIZES.get(unit, 1.0)
 
 
 def inward(value: float, unit: str) -> float:
     """Return a number in JSON's unit as an internal one."""
-    return float(np.radians(value)) if unit == "deg" else value
+    return value * _SIZES.get(unit, 1.0)

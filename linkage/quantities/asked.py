@@ -6,17 +6,24 @@ Targets of what a train has not, and welded points that something free would mov
 from collections.abc import Iterator
 
 from linkage.design.frees import rests_on
-from linkage.design.records import Chosen, Design, Pedal
+from linkage.design.records import Chosen, Design, Pedal, Target
 from linkage.design.values import Value
 from linkage.faults import Fault
+from linkage.quantities.loaded import lacks_fluid
 from linkage.quantities.register import QUANTITIES
+
+
+def lacking(design: Design, pedal: Pedal, target: Target) -> str | None:
+    """Return why a pedal of a design has not what a target is about, or None."""
+    lacks = QUANTITIES[target.of].missing(design, pedal, target)
+    return lacks or lacks_fluid(design, pedal, target)
 
 
 def target_faults(design: Design, pedal: Pedal) -> Iterator[Fault]:
     """Say of each target of a pedal what its train lacks for it."""
     for target in pedal.targets:
         key = f"pedal.{pedal.name}.target {target.number}"
-        lacks = QUANTITIES[target.of].missing(design, pedal, target)
+        lacks = lacking(design, pedal, target)
         if lacks:
             wrong = f"{pedal.name} has no {target.of}: {lacks}."
             right = "Take this target out, or add the part that it is about."

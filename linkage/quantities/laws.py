@@ -4,6 +4,8 @@ Angles in rad, lengths in mm, the ratio pure, its change in per cent. ``which`` 
 links, levers or parts from 1 at the arm; None takes the last one.
 """
 
+from typing import Any
+
 import numpy as np
 
 from linkage.motion.run import Run, move
@@ -164,6 +166,11 @@ def pad_height(run: Run) -> Jet:
     way = high - low
     rise = imag(way) / real(way)
     return lift(imag(pad - low) - real(pad - low) * rise)
+
+
+def untold(run: Run, _: Any) -> Jet:
+    """Return nothing: the bare mechanism has no such quantity."""
+    return Jet(np.full(np.shape(run.travel.v), np.nan))
 
 
 def _link(run: Run, which: int | None) -> Link:

@@ -5,7 +5,7 @@ from types import MappingProxyType
 
 from msgspec import Struct
 
-from linkage.design.quantity_names import NAMES
+from linkage.design.quantity_names import LOADED, NAMES
 from linkage.design.records import Design, Part, Pedal, Target
 from linkage.motion.run import Run
 from linkage.quantities import laws
@@ -41,7 +41,7 @@ class Quantity(Struct, frozen=True, kw_only=True, eq=False):
     wants: Callable[[Design], str | None] = lambda _: None
 
     def missing(self, design: Design, pedal: Pedal, target: Target) -> str | None:
-        """Return why a pedal of a design has no such quantity, or None."""
+        """Return why a bare pedal of a design has no such quantity, or None."""
         return self.lacks(pedal, target.which) or self.wants(design)
 
     @property
@@ -60,7 +60,15 @@ UNITS = {
     Measure.ANGLE: "deg",
     Measure.PURE: "1",
     Measure.PERCENT: "%",
+    Measure.FORCE: "N",
+    Measure.PRESSURE: "MPa",
+    Measure.ACCELERATION: "g0",
 }
+
+
+def is_loaded(target: Target) -> bool:
+    """Return True where a target is about a pressed brake, or about such a state."""
+    return target.of in LOADED or target.at.state is not None
 
 
 def ends_in(pedal: Pedal) -> str:
@@ -155,6 +163,10 @@ def _lacks_cable(pedal: Pedal, which: str | int | None) -> str | None:
 
 def _lacks_nothing(pedal: Pedal, which: str | int | None) -> str | None:
     return _stray(pedal, which)
+
+
+def _lacks_none(_: Pedal, __: str | int | None) -> None:
+    """Of a pressed brake the file as a whole tells: see `linkage.quantities.loaded`."""
 
 
 def _wants_floor(design: Design) -> str | None:
@@ -266,6 +278,10 @@ QUANTITIES: Mapping[str, Quantity] = MappingProxyType(
                 law=lambda run, _: laws.pad_height(run),
                 lacks=_lacks_nothing,
                 wants=_wants_floor,
+            ),
+            *(
+                Quantity(name=name, law=laws.untold, lacks=_lacks_none)
+                for name in LOADED
             ),
         )
     }

@@ -114,7 +114,8 @@ def shown_unit(unit: str, speech: Speech) -> tuple[str, float]:
 def _bands(swept: Sweep, column: str, quantity: str, speech: Speech) -> Iterator[Band]:
     whole, unit = float(value(swept.rest.travel)), RULERS[speech.units].unit
     for target in swept.rest.pedal.targets:
-        if target.of != quantity or _is_other(column, target):
+        other = target.of != quantity or _is_other(column, target)
+        if other or target.at.state is not None:
             continue
         scale = whole if target.at.share else 1.0
         low, high = _between(target, unit)

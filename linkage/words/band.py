@@ -46,6 +46,7 @@ def sized(measure: Measure, x: float, speech: Speech, more: int = 0) -> str:
         Measure.ANGLE: ("deg", 1),
         Measure.PERCENT: ("%", 1),
         Measure.TIME: ("s", 3),
+        Measure.ACCELERATION: ("g0", 2),
     }.get(measure, ("1", 2))
     return say(x, unit, digits + more)
 

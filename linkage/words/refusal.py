@@ -13,6 +13,7 @@ from linkage.quantities.register import QUANTITIES
 from linkage.units import BY_NAME, Measure
 from linkage.words.speech import WIDTH, Speech
 from linkage.words.targets import (
+    LOADS,
     placed_name,
     quantity,
     target_notes,
@@ -221,4 +222,7 @@ def _step(clash: Clash, speech: Speech) -> float:
         return 0.1 * float(BY_NAME["deg"].factor)
     if measure is Measure.LENGTH:
         return 0.1 if speech.units == "mm" else 0.0254
+    if measure in LOADS:
+        unit, digits = LOADS[measure][0 if speech.units == "mm" else 1]
+        return float(BY_NAME[unit].factor) * 10.0**-digits
     return 0.1 if measure is Measure.PERCENT else 0.01

@@ -1,13 +1,20 @@
 """How targets, and the numbers that are placed, are said to people."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 
 from linkage.design.records import Chosen, Design, Pedal, Target
 from linkage.design.values import Value
 from linkage.quantities.register import QUANTITIES
-from linkage.units import out_of, trim
+from linkage.units import Measure, out_of, say, trim
 from linkage.words.names import value_name
 from linkage.words.speech import Speech
+
+#: Units and decimals of what a pressed brake has, in a file of mm and of inches.
+LOADS: Mapping[Measure, tuple[tuple[str, int], tuple[str, int]]] = {
+    Measure.FORCE: (("N", 0), ("lbf", 0)),
+    Measure.PRESSURE: (("MPa", 2), ("psi", 0)),
+    Measure.ACCELERATION: (("g0", 2), ("g0", 2)),
+}
 
 
 def placed_name(design: Design, path: str, pedals: tuple[str, ...]) -> str:
@@ -40,7 +47,8 @@ def target_words(target: Target, pedal: str = "") -> str:
     if target.at.text == "whole travel":
         return f"{lead}{of}, everywhere"
     if target.at.single:
-        return f"{lead}{of} at {target.at.text}"
+        case = f", {target.case}" if target.case else ""
+        return f"{lead}{of} at {target.at.text}{case}"
     return f"{lead}{of}, {target.at.text}"
 
 
@@ -82,6 +90,9 @@ def quantity(
     target: Target, number: float, speech: Speech, digits: int | None = None
 ) -> str:
     """Return a number of a target's quantity, for people."""
+    measure = QUANTITIES[target.of].measure
+    if measure in LOADS:
+        return _load(measure, number, speech, digits)
     unit = QUANTITIES[target.of].unit
     if unit == "mm":
         return speech.short(number, digits)
@@ -90,3 +101,9 @@ def quantity(
     if unit == "%":
         return f"{trim(number, digits or 1)} %"
     return f"{trim(out_of(number, 'deg'), digits or 1)} deg"
+
+
+def _load(measure: Measure, number: float, speech: Speech, digits: int | None) -> str:
+    """Return a force, a pressure or a deceleration with its unit."""
+    unit, usual = LOADS[measure][0 if speech.units == "mm" else 1]
+    return say(number, unit, usual if digits is None else max(usual, digits - 1))

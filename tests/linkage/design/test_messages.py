@@ -287,7 +287,7 @@ def test_all_faults_at_once_in_file_order() -> None:
         ("is = 24", 'is = "24 +- 0.2"', 21, "within = 0.2"),
         ("is = 24", 'is = "24 deg"', 21, "a length belongs here"),
         ('at = "full"', 'at = "half"', 20, '"60 %"'),
-        ('at = "full"', 'at = "500 N"', 20, "a length belongs here"),
+        ('at = "full"', 'at = "500 kg"', 20, "a length belongs here"),
         ('at = "full"', "at = -5", 20, "before the rest stop"),
         ('at = "full"', 'at = "70 to 0"', 20, "runs backwards"),
         ('at = "full"', 'at = "0 to 70 near 5"', 20, "is no place"),
