@@ -18,6 +18,8 @@ from linkage.faults import DesignError, Fault
 MOST_POSITIONS = 100_001
 #: Places of the travel lie below this, mm.
 MOST_TRAVEL = 1e6
+#: The coarsest step to mark out by, mm.
+MOST_STEP = 10.0
 
 
 def refused(key: str, wrong: str, right: str, file: str = "") -> DesignError:
@@ -96,9 +98,9 @@ def step(mark: Any) -> float | None:
     ------
     DesignError
     """
-    if mark is None or (_is_number(mark) and 0.0 < mark <= 10.0):
+    if mark is None or (_is_number(mark) and 0.0 < mark <= MOST_STEP):
         return None if mark is None else float(mark)
-    right = "Give more than 0, up to 10 mm: 0.5, say."
+    right = f"Give more than 0, up to {MOST_STEP:g} mm: 0.5, say."
     raise refused("mark", f"{_shown(mark)} is no step to mark out by.", right)
 
 

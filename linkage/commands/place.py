@@ -62,9 +62,9 @@ def place(
     written unless -o asks for it; exit code 1 where nothing was placed.
     """
     check_endings(outputs, FORMS)
-    step = _step(file, mark)
     _check_numbers(file, answer, seed)
     design = read(file)
+    step = _step(design, mark)
     pedals(design, pedal)
     check_room(outputs, force=force)
     from linkage.placing.question import asking
@@ -123,25 +123,34 @@ def _say(told: "list[Placement]", answer: int, *, as_json: bool) -> None:
     click.echo("\n".join(texts), nl=False)
 
 
-def _step(file: str, mark: str | None) -> float | None:
-    """Read ``--mark``: a length with its unit; a bare number is mm."""
+def _step(design: "Design", mark: str | None) -> float | None:
+    """Read ``--mark``: a length, in mm; a bare number is in the units of the file."""
     if mark is None:
         return None
+    from linkage.arguments import MOST_STEP
     from linkage.design.grammar import read_number
     from linkage.design.terms import Misread
-    from linkage.units import Measure
+    from linkage.units import Measure, say
 
     try:
-        value = read_number(mark, Measure.LENGTH)
+        value = read_number(mark, Measure.LENGTH, design.units)
     except Misread as error:
-        wrong, right = f'"{mark}" is no step. {error.wrong}', 'Write --mark "0.5 mm".'
-        raise DesignError(
-            [Fault(file=file, key="--mark", wrong=wrong, right=right)]
-        ) from error
-    if value.kind != "fixed":
-        wrong, right = f'"{mark}" is no single step.', 'Write --mark "0.5 mm".'
-        raise DesignError([Fault(file=file, key="--mark", wrong=wrong, right=right)])
+        raise _no_step(design, f'"{mark}" is no step. {error.wrong}') from error
+    if value.kind != "fixed" or value.give is not None:
+        raise _no_step(design, f'"{mark}" is no single step.')
+    if not 0.0 < value.nominal <= MOST_STEP:
+        said, most = (say(x, design.units, 3) for x in (value.nominal, MOST_STEP))
+        wrong = f'"{mark}" is {said}, and a step is more than 0, up to {most}.'
+        raise _no_step(design, wrong)
     return value.nominal
+
+
+def _no_step(design: "Design", wrong: str) -> DesignError:
+    usual = {"mm": "0.5 mm", "in": "1/16 in"}[design.units]
+    right = f'Write --mark "{usual}", say.'
+    return DesignError(
+        [Fault(file=design.file, key="--mark", wrong=wrong, right=right)]
+    )
 
 
 def _check_numbers(file: str, answer: int, seed: int) -> None:

@@ -16,6 +16,8 @@ from linkage.design.signs import rename, without_minus
 from linkage.design.spelling import (
     bare,
     in_words,
+    numeral,
+    on_tape,
     put,
     put_turned,
     quoted,
@@ -88,7 +90,7 @@ def rounded(value: Value, number: float, mark: float | None = None) -> float:
         return value.nominal
     if value.kind == "choice":
         return value.options[_nearest(value, number)]
-    return into(Fraction(_written(value, number, mark)), BY_NAME.get(value.unit))
+    return into(numeral(_written(value, number, mark)), BY_NAME.get(value.unit))
 
 
 def _nearest(value: Value, number: float) -> int:
@@ -141,8 +143,12 @@ def _phrase(value: Value, number: str) -> str:
 
 
 def _written(value: Value, number: float, mark: float | None) -> str:
-    """Return the number to write for a free value, in its own unit."""
-    return written(value, number, step(value.unit, mark))
+    """Return the number to write for a free value, in its own unit.
+
+    What is marked out is written as a tape has it, where the file speaks so.
+    """
+    text = written(value, number, step(value.unit, mark))
+    return text if mark is None else on_tape(value, text)
 
 
 def step(name: str, mark: float | None = None) -> Fraction:

@@ -192,6 +192,8 @@ def _give(row: GiveRow) -> Row:
 
 def _besides(placement: Placement, speech: Speech) -> Iterator[str]:
     """Yield on what a refusal rests where nothing proves it."""
-    if placement.conflicts and not any(each.proof for each in placement.conflicts):
+    if placement.answers or any(each.proof for each in placement.conflicts):
+        return
+    if placement.conflicts:
         yield NO_PROOF
-        yield from besides(placement, speech)
+    yield from besides(placement, speech)

@@ -19,7 +19,7 @@ from linkage.placing.leeway import leeway
 from linkage.placing.picks import picks
 from linkage.placing.question import group_of
 from linkage.placing.records import Answer, Placement
-from linkage.units import say
+from linkage.units import inches, say
 from solvers.lm import Landed
 from solvers.search import USUAL, Effort
 
@@ -73,7 +73,8 @@ def place(
     if pedal is not None:
         arguments.named(design, pedal)
     arguments.whole("seed", seed, 0, None, "Give a whole number, 0 or more.")
-    group = group_of(design, pedal, arguments.step(mark))
+    mark = arguments.step(mark)
+    group = group_of(design, pedal)
     tasks = [Task.of(design, group, pick, mark, seed) for pick in picks(design, group)]
     found: list[Scored] = []
     known: dict[bytes, tuple[Task, Landed, Field | None]] = {}
@@ -127,8 +128,15 @@ def _why_unwritten(mark: float | None, units: str) -> str:
         return "Layouts were met, but none that can be written in hundredths."
     return (
         "Layouts were met, but none whose lengths are whole steps of "
-        f"{say(mark, units, 5)}. Try a finer --mark."
+        f"{_said(mark, units)}. Try a finer --mark."
     )
+
+
+def _said(mark: float, units: str) -> str:
+    """Return a step as it was most likely typed: "0.5 mm", "1/16 in"."""
+    steps = mark / 25.4 * 64
+    ruled = units == "in" and abs(steps - round(steps)) < 1e-9
+    return inches(mark, 64) if ruled else say(mark, units, 5)
 
 
 def _without(

@@ -15,7 +15,7 @@ def asking(design: Design) -> tuple[Group, ...]:
     )
 
 
-def group_of(design: Design, pedal: str | None, mark: float | None = None) -> Group:
+def group_of(design: Design, pedal: str | None) -> Group:
     """Return the group of pedals that is to be placed.
 
     Raises
@@ -23,10 +23,6 @@ def group_of(design: Design, pedal: str | None, mark: float | None = None) -> Gr
     DesignError
         With every reason why it cannot be.
     """
-    if mark is not None and not 0.0 < mark <= 10.0:
-        wrong = f"{mark:g} mm is no step to mark out by."
-        right = "Write --mark 0.5, say: more than 0, up to 10 mm."
-        raise _error(design, 0, "--mark", wrong, right)
     group = _asked(design, pedal)
     faults = [
         fault

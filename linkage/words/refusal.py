@@ -167,8 +167,10 @@ def _rows(rows: Iterable[GiveRow]) -> Iterator[str]:
 
 def unanswered(placement: Placement) -> list[str]:
     """Return the lines of a placement for which no answer was found."""
+    speech = Speech(placement.design.units)
     lines = [f"{title(placement)}. No answer found.", *wrap(placement.why)]
-    gives = fixed_rows(placement, placement.gives, Speech(placement.design.units))
+    lines += [line for text in besides(placement, speech) for line in wrap(text)]
+    gives = fixed_rows(placement, placement.gives, speech)
     rows = list(_rows(gives))
     if rows:
         lines += ["", "This would do, the rest kept:", *rows, ""]

@@ -1,12 +1,15 @@
 """``footwell place``: what it writes is the file, filled in, and else the same bytes."""
 
+import re
 from pathlib import Path
 
+import pytest
 from click.testing import CliRunner
 
 from linkage.commands import footwell
 from linkage.loading import load
 from linkage.sheets.stamp import stamp_of
+from linkage.units import INCH
 from tests.linkage.design.samples import BRAKE
 
 MARK = b"\xef\xbb\xbf"
@@ -53,3 +56,54 @@ def test_every_pedal_with_nothing_free_is_named() -> None:
     keys = [line.split(": ")[1] for line in done.stderr.splitlines()]
     assert keys == ["pedal.clutch", "pedal.brake", "pedal.throttle"]
     assert done.stderr.count("nothing in it is free") == 3
+
+
+def _marked(folder: Path, text: str, mark: str) -> tuple[int, str, str]:
+    """Return the exit code, what was told, and what was written."""
+    file, out = folder / "brake.toml", folder / "found.toml"
+    file.write_text(text)
+    words = ["place", str(file), "--mark", mark, "-o", str(out)]
+    done = CliRunner().invoke(footwell, words)
+    return done.exit_code, done.output, out.read_text() if out.exists() else ""
+
+
+def in_inches(travel: str) -> str:
+    text = BRAKE.replace('units = "mm"', 'units = "in"')
+    for size in ("120", "545", "35", "255", "106", "484.5", "233", "487", "24"):
+        text = re.sub(rf"(?<=[ \[]){size}(?=[],\n])", f'"{size} mm"', text)
+    text = text.replace("0.5\n", '"0.5 mm"\n').replace("0.2\n", '"3 mm"\n')
+    return text.replace('travel = "120 mm"', f"travel = {travel}")
+
+
+@pytest.mark.parametrize("mark", ["1/8", "1/8 in", "0.125"])
+def test_a_bare_step_is_in_the_units_of_the_file(mark: str, tmp_path: Path) -> None:
+    code, told, text = _marked(tmp_path, in_inches('"4 to 6"'), mark)
+    assert code == 0, told
+    travel = load(tmp_path / "found.toml").values["brake.travel"].nominal / INCH
+    assert travel * 8 % 1.0 == pytest.approx(0.0, abs=1e-9)
+    assert re.search(r'travel = (\d|"\d \d/\d")\n', text), text
+
+
+def test_what_is_marked_out_stays_decimal_where_the_file_is(tmp_path: Path) -> None:
+    code, told, text = _marked(tmp_path, in_inches('"4.05 to 6.05"'), "1/8")
+    assert code == 0, told
+    assert re.search(r"travel = \d(\.\d+)?\n", text), text
+
+
+@pytest.mark.parametrize(
+    ("mark", "says"),
+    [
+        ("1", '"1" is 1 in, and a step is more than 0, up to 0.394 in.'),
+        ("0", '"0" is 0 in, and a step'),
+        ("1/8 to 1/4", '"1/8 to 1/4" is no single step.'),
+        ("x", '"x" is no step.'),
+    ],
+)
+def test_what_is_no_step_is_told_as_typed_and_in_inches(
+    mark: str, says: str, tmp_path: Path
+) -> None:
+    code, told, _ = _marked(tmp_path, in_inches('"4 to 6"'), mark)
+    assert code == 2
+    assert says in told
+    assert '--mark "1/16 in"' in told
+    assert "mm" not in told

@@ -193,4 +193,6 @@ def test_the_working_names_its_inch() -> None:
 def test_a_mark_that_is_too_coarse_is_said_in_inches() -> None:
     found = place(load_text(FREE), mark=25.4 * 3 / 8)
     assert found.status == "no answer found"
-    assert "whole steps of 0.375 in." in " ".join(placement_text(found).split())
+    said = " ".join(placement_text(found).split())
+    assert "whole steps of 3/8 in." in said
+    assert "Every answer also keeps the piston within the cylinder's 1.1 in" in said
