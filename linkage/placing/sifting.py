@@ -22,7 +22,7 @@ from solvers.screen import scatter
 Matrix = NDArray[np.float64]
 
 #: So many combinations of written numbers are tried one by one.
-EVERY = 20_000
+EVERY = 100_000
 #: Otherwise so many layouts are spread over what meets.
 TEETH = 1_024
 #: Rows are worked out for so many layouts at a time.
