@@ -31,7 +31,7 @@ FORMS = (".svg", ".png", ".pdf", ".csv", ".json")
 @click.option("--pressure", metavar="SIZE", help='The lines have "1000 psi".')
 @click.option("--deceleration", metavar="RATE", help='The car stops at "0.8 g0".')
 @click.option("--dead", is_flag=True, help="The booster has no assist.")
-@click.option("--lost", metavar="CIRCUIT", help="This circuit of a tandem is lost.")
+@click.option("--lost", metavar="CIRCUIT", help="This circuit is lost.")
 @answering(FORMS)
 def budget(
     file: str,

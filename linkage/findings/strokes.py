@@ -26,7 +26,7 @@ def _left(facts: Facts, part: Cylinder) -> Measured | Lack:
     if part.stroke is None:
         return Lack(
             what="nothing says what stroke the cylinder has",
-            give=f'stroke = "1.4 in" in its [[pedal.{facts.pedal.name}.train]]',
+            give=f'stroke = "1.4 in" in its {_table(part)}',
         )
     whole = part.stroke.nominal
     law = partial(laws.stroke, which=part.number)
@@ -39,6 +39,11 @@ def _left(facts: Facts, part: Cylinder) -> Measured | Lack:
         working=f"{whole:.2f} - {min(made, whole):.2f} = {max(0.0, whole - made):.2f} mm",
         note=stopped,
     )
+
+
+def _table(part: Cylinder) -> str:
+    """Return the heading in the file that a cylinder's keys stand under."""
+    return f"[[pedal.{part.pedal}.train{f'.{part.branch}' if part.branch else ''}]]"
 
 
 def _reach_slopes(facts: Facts, got: Measured) -> Slopes:
@@ -64,7 +69,7 @@ def _gap_of(facts: Facts, part: Cylinder) -> Measured | Lack:
         )
     return Lack(
         what="nothing says what gap the rod has at rest",
-        give=f"free_play = 0.5 in its [[pedal.{facts.pedal.name}.train]]",
+        give=f"free_play = 0.5 in its {_table(part)}",
     )
 
 

@@ -22,6 +22,9 @@ GREATEST = 100.0 * float(BY_NAME["lbf"].factor)
 _NEARLY = 1e-6
 
 
+_STOP, BAR_STOPS = "the pad is at its stop", "the bar is at its stop"
+
+
 class First(Struct, frozen=True, kw_only=True):
     """What ends or touches first where the pedal is pressed on: in words, and where, mm."""
 
@@ -190,9 +193,6 @@ def _reach(rig: Rig, touch: Clearance | None) -> tuple[float, str]:
     return touch.touch, f"the {touch.part} meets {touch.thing}"
 
 
-_STOP = "the pad is at its stop"
-
-
 def _outcome(case: Case, rig: Rig, touch: Clearance | None, foot: float) -> Outcome:
     reach, counted = _reach(rig, touch)
     first = _first(rig, reach, counted)
@@ -222,7 +222,7 @@ def _first(rig: Rig, reach: float, counted: str) -> First:
     what = {
         "pedal at its end": _STOP,
         "cylinder at its end": "the piston is at its end",
-        "bar at its stop": "the bar is at its stop",
+        "bar at its stop": BAR_STOPS,
     }[rig.ends]
     return First(what=what, travel=at)
 

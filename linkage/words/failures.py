@@ -7,7 +7,7 @@ from linkage.car.stopping import GRAVITY
 from linkage.car.twin import Alone
 from linkage.design.records import Design
 from linkage.last_word import FINDINGS
-from linkage.rehearsing.rehearse import Outcome, Rehearsal
+from linkage.rehearsing.rehearse import BAR_STOPS, Outcome, Rehearsal
 from linkage.units import say, trim
 from linkage.words.bar import swung_text
 from linkage.words.effort import SCALES, Scale
@@ -85,8 +85,7 @@ def outcome_text(each: Outcome, speech: Speech, scale: Scale) -> str:
     name = each.case.name
     said = [f"{name[0].upper()}{name[1:]}: {each.case.assumed}.", _pad(each, speech)]
     if each.stopped:
-        pushed = force_text(each.effort, scale)
-        said.append(f"No more than {pushed} can be pressed: {each.stopped}.")
+        said.append(_stopped(each, force_text(each.effort, scale)))
     if isinstance(each.rig.driven, Alone):
         said.append(f"The bar has {swung_text(each.rig.driven, each.level, speech)}.")
     if each.locked:
@@ -94,6 +93,13 @@ def outcome_text(each: Outcome, speech: Speech, scale: Scale) -> str:
     if each.meeting is not None:
         said.append(_rule(each, each.meeting, speech, scale))
     return " ".join(said)
+
+
+def _stopped(each: Outcome, pushed: str) -> str:
+    """Return why the effort is not reached; a bar at its stop can be pushed on."""
+    if each.stopped == BAR_STOPS:
+        return f"From {pushed} on {each.stopped}, and what it shares is not told."
+    return f"No more than {pushed} can be pressed: {each.stopped}."
 
 
 def _locked(each: Outcome) -> str:

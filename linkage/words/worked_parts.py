@@ -123,7 +123,7 @@ def _slider(
         max(0.0, moved - play),
         "mm",
     )
-    end = place_of(run.steps[-1].link.far())
+    end = place_of(run.steps[part.part.number - 1].link.far())
     h = perpendicular(lines, "h", f"the {frame.name}'s pivot", frame.pivot, hole, end)
     lean = worked[3].result
     return [

@@ -9,8 +9,10 @@ from typing import Any
 import pytest
 
 from linkage.loading import load, load_text
+from linkage.sweeping import sweep
 from linkage.words.worked_symbols import SYMBOLS
 from linkage.words.working import working_text
+from tests.linkage.motion.test_bars import cases
 from tests.linkage.roads import every_train, good_trains
 
 EXAMPLES = sorted(Path("examples").glob("*.toml"))
@@ -114,3 +116,18 @@ def test_each_letter_means_one_thing_and_is_explained_once(
             if formula.startswith(("ratio", "rate")):  # of all parts together
                 words -= {"ratio", "rate", "h", "q", "lean", "drum"}
             assert words <= known | set(worked) | {"rad"}, formula
+
+
+def test_a_bar_is_worked_out_through_both_its_rods() -> None:
+    """By perpendiculars, rod by rod, as on paper: the sweep's own derivative."""
+    text, _, _ = cases(1)[0]
+    design = load_text(text)
+    lines = working_text(design, "brake", [60.0]).splitlines()
+    at = next(i for i, line in enumerate(lines) if "ratio of the bar's bearing" in line)
+    worked = float(lines[at + 2].rpartition("=")[2])
+    run = sweep(design, "brake", at=[60.0])
+    assert worked == pytest.approx(float(run["ratio"][0]), abs=2e-6)
+    for name in ("front", "rear"):
+        at = next(i for i, line in enumerate(lines) if f"{name} ratio, by" in line)
+        own = float(lines[at + 2].rpartition("=")[2])
+        assert own == pytest.approx(float(run[f"{name}_ratio"][0]), abs=2e-6)
