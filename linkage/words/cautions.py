@@ -14,6 +14,7 @@ from linkage.places import driving_hole
 from linkage.sweeping import sweep
 from linkage.words.account import account_of
 from linkage.words.end_cautions import end_cautions
+from linkage.words.links import ends_of
 from linkage.words.slip_cautions import slip_cautions
 from linkage.words.watch import Watch, number
 from solvers.jet import value
@@ -143,10 +144,13 @@ def _mirror(watch: Watch) -> str:
 
 def _gap(watch: Watch) -> Iterator[Fault]:
     """Say a rod without a gap to its piston."""
-    part = watch.pedal.train[-1] if watch.pedal.train else None
-    rest = watch.rest.parts[-1] if watch.rest.parts else None
-    if not isinstance(part, Cylinder) or not isinstance(rest, CylinderRest):
-        return
+    for _, index in ends_of(watch.rest):
+        part, rest = watch.pedal.train[index], watch.rest.parts[index]
+        if isinstance(part, Cylinder) and isinstance(rest, CylinderRest):
+            yield from _gap_of(watch, part, rest)
+
+
+def _gap_of(watch: Watch, part: Cylinder, rest: CylinderRest) -> Iterator[Fault]:
     if part.free_play is None or part.free_play.nominal != 0.0:
         return
     rod, say = number(rest.rod), watch.speech.short

@@ -16,6 +16,7 @@ from linkage.parts.cylinder import Cylinder
 from linkage.quantities import laws
 from linkage.quantities.register import has_drum, is_cabled
 from linkage.units import trim
+from linkage.words.links import ends_of
 from linkage.words.names import part_name
 from linkage.words.watch import Watch, number
 
@@ -35,8 +36,10 @@ def end_cautions(watch: Watch) -> Iterator[Fault]:
         yield from _turn(watch, part, turn.nominal)
     if isinstance(part, Cable) and part.pull is not None:
         yield from _pull(watch, part, part.pull.nominal)
-    if isinstance(part, Cylinder):
-        yield from _cylinder(watch, part)
+    for _, index in ends_of(watch.rest):
+        end = watch.pedal.train[index]
+        if isinstance(end, Cylinder):
+            yield from _cylinder(watch, end)
 
 
 def _turn(watch: Watch, part: Part, wanted: float) -> Iterator[Fault]:
@@ -74,7 +77,7 @@ def _pull(watch: Watch, part: Cable, wanted: float) -> Iterator[Fault]:
 
 def _cylinder(watch: Watch, part: Cylinder) -> Iterator[Fault]:
     for end in find_ends(watch.rest, watch.travel):
-        if end.what == "cylinder full":
+        if end.what == "cylinder full" and end.part == part.label:
             at = watch.mm(end.travel)
             yield watch.fault(
                 "stroke",

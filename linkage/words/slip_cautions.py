@@ -17,6 +17,7 @@ from linkage.parts.cylinder import Cylinder, CylinderRest
 from linkage.places import driving_hole
 from linkage.quantities import laws
 from linkage.words.account import Joint, account_of
+from linkage.words.links import ends_of
 from linkage.words.watch import Watch, number
 from solvers.jet import value
 
@@ -47,11 +48,13 @@ def slip_cautions(watch: Watch) -> Iterator[Fault]:
         return
     for joint in account_of(watch.rest).joints:
         yield from _rod(watch, joint)
-    part, rest = watch.pedal.train[-1], watch.rest.parts[-1]
-    if isinstance(part, Cylinder) and isinstance(rest, CylinderRest):
-        yield from _lean(watch, run, part, complex(value(rest.axis)))
+    if isinstance(watch.pedal.train[-1], Cylinder):
         yield from _ratio(watch, run)
-        yield from _depth(watch, part)
+    for _, index in ends_of(watch.rest):
+        part, rest = watch.pedal.train[index], watch.rest.parts[index]
+        if isinstance(part, Cylinder) and isinstance(rest, CylinderRest):
+            yield from _lean(watch, run, part, complex(value(rest.axis)))
+            yield from _depth(watch, part)
 
 
 def _reach(watch: Watch) -> float:
@@ -109,11 +112,11 @@ def _rod(watch: Watch, joint: Joint) -> Iterator[Fault]:
 
 def _lean(watch: Watch, run: Run, part: Cylinder, axis: complex) -> Iterator[Fault]:
     """Say a rod that leans too far off its cylinder's axis."""
-    leans = np.abs(np.degrees(np.asarray(value(laws.rod_angle(run)))))
+    leans = np.abs(np.degrees(np.asarray(value(laws.rod_angle(run, part.number)))))
     if not np.any(leans > MOST_LEAN):
         return
     hole = np.asarray(value(run.at(driving_hole(part))), complex)
-    seat = np.asarray(value(run.last.link.far()), complex)
+    seat = np.asarray(value(run.steps[part.number - 1].link.far()), complex)
     off = ((seat - hole) * axis.conjugate()).imag
     out = 0.5 * float(np.nanmin(off) + np.nanmax(off))
     yield watch.fault(
