@@ -43,7 +43,9 @@ FORMS = (".svg", ".png", ".pdf", ".csv", ".json")
     help="The foot pushes along the pad's path, or from the hip.",
 )
 @click.option(
-    "--at", metavar="MM,MM,..", help="Only at these places of the travel, mm."
+    "--at",
+    metavar="MM,MM,..",
+    help='Only at these places of the travel: mm, or "1 in".',
 )
 @click.option("--positions", type=int, metavar="N", help="N equal steps, both ends in.")
 @answering(FORMS)

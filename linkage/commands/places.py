@@ -1,6 +1,10 @@
 """Where along the travel a command looks: ``--at`` and ``--positions``."""
 
+import re
+
 from linkage.faults import DesignError, Fault
+
+_UNIT = re.compile("[^0-9 .,/+-]\\s*$")
 
 
 def places_of(
@@ -30,24 +34,44 @@ def places_of(
 
 
 def _places(file: str, at: str | None) -> list[float] | None:
-    """Read ``--at 0,10,20``: mm, in any order, from 0 up."""
+    """Read ``--at 0,10,20`` or ``--at "1 in,2 in"``, in any order, from 0 up."""
     if at is None:
         return None
+    from linkage.arguments import MOST_TRAVEL
+
     faults, found = [], []
     for word in at.split(","):
-        try:
-            number = float(word)
-        except ValueError:
-            number = -1.0
-        if 0.0 <= number < 1e6:
+        number = _place(word)
+        if 0.0 <= number < MOST_TRAVEL:
             found.append(number)
         else:
             wrong = f'"{word.strip()}" is no place of the travel.'
-            right = "Write millimetres from rest, for instance --at 0,10,20."
+            right = 'Write millimetres from rest, for instance --at 0,10,20, or --at "1 in".'
             faults.append(Fault(file=file, key="--at", wrong=wrong, right=right))
     if faults:
         raise DesignError(faults)
     return found
+
+
+def _place(word: str) -> float:
+    """Return one place, mm: a bare number is mm, others say their unit; -1 for none."""
+    try:
+        return float(word)
+    except ValueError:
+        return _with_unit(word) if _UNIT.search(word) else -1.0
+
+
+def _with_unit(word: str) -> float:
+    from linkage.design.grammar import read_number
+    from linkage.design.terms import Misread
+    from linkage.units import Measure
+
+    try:
+        value = read_number(word, Measure.LENGTH)
+    except Misread:
+        return -1.0
+    plain = value.kind == "fixed" and value.give is None and not value.guess
+    return value.nominal if plain else -1.0
 
 
 def _count(file: str, positions: int | None) -> int:

@@ -32,7 +32,9 @@ PICTURES, TABLES = FORMS[:3], FORMS[3:]
 @click.command()
 @of_file
 @click.option(
-    "--at", metavar="MM,MM,..", help="Only at these places of the travel, mm."
+    "--at",
+    metavar="MM,MM,..",
+    help='Only at these places of the travel: mm, or "1 in".',
 )
 @click.option("--positions", type=int, metavar="N", help="N equal steps, both ends in.")
 @click.option(

@@ -15,6 +15,7 @@ from linkage.pressing.press import Loaded
 from linkage.sweeping import Series
 from linkage.units import out_of, say
 from linkage.words.guesses import touches
+from linkage.words.left_out import left_out
 from linkage.words.names import value_name
 from linkage.words.speech import Speech, fixed, paragraph, sentence, table, tidy
 
@@ -104,9 +105,26 @@ def effort_text(
     lines = [*paragraph(_title(design, loaded, scale, usual=usual), 0), ""]
     if len(shown["travel"].values):
         lines += [*_table(loaded, shown, speech, scale), ""]
-    for name, text in told(loaded, speech, scale):
+    for name, text in (
+        *_gone(loaded, rows, shown, speech),
+        *told(loaded, speech, scale),
+    ):
         lines += sentence(name, text)
     return "\n".join(lines) + "\n"
+
+
+def _gone(
+    loaded: Loaded, rows: Sequence[float], shown: Columns, speech: Speech
+) -> Iterator[tuple[str, str]]:
+    """Say which places have no row."""
+    ends = {"the end of the piston": loaded.full}
+    if loaded.limit is not None:
+        ends[f"a limit ({loaded.limit.kind})"] = loaded.limit.travel
+    reached = [(at, what) for what, at in ends.items() if at is not None]
+    if reached:
+        at, what = min(reached)
+        why = f"{what} at {speech.short(at, speech.coarse)}"
+        yield from left_out(rows, shown["travel"].values.tolist(), why, speech)
 
 
 def _title(design: Design, loaded: Loaded, scale: Scale, *, usual: bool) -> str:

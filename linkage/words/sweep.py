@@ -1,6 +1,6 @@
 """A sweep for people: ten-odd rows and a few sentences."""
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 
 import numpy as np
 from numpy.typing import NDArray
@@ -11,6 +11,7 @@ from linkage.motion.ends import End
 from linkage.motion.run import move
 from linkage.sweeping import Sweep, sweep
 from linkage.words.guesses import twice_text
+from linkage.words.left_out import left_out
 from linkage.words.links import column_of, cylinder_of, ends_of, rod_of
 from linkage.words.speech import Speech, paragraph, sentence, table, tidy
 from linkage.words.still_open import open_text
@@ -62,6 +63,8 @@ def sweep_text(design: Design, pedal: str, at: Sequence[float] | None = None) ->
         ]
         lines += table(body, [cell.head for cell in cells] + [("",)])
         lines.append("")
+    for name, text in _gone(rows, shown, fine, speech):
+        lines += sentence(name, text)
     for name, text in told(design, fine, whole, speech):
         lines += sentence(name, text)
     upto = whole if fine.limit is None else fine.limit.travel * (1.0 - 1e-9)
@@ -69,6 +72,17 @@ def sweep_text(design: Design, pedal: str, at: Sequence[float] | None = None) ->
     lines += more if lines[-1] else more[1:]
     lines += sentence("Mind", ARC)
     return "\n".join(lines) + "\n"
+
+
+def _gone(
+    rows: Sequence[float], shown: Sweep, fine: Sweep, speech: Speech
+) -> Iterator[tuple[str, str]]:
+    """Say which places have no row; why in full, where no other sentence does."""
+    if shown.limit is not None:
+        limit = shown.limit
+        why = f"a limit ({limit.kind}) at {speech.short(limit.travel, speech.coarse)}"
+        why += f", where {limit.why}" if fine.limit is None else ""
+        yield from left_out(rows, shown["travel"].tolist(), why, speech)
 
 
 def _footwell(swept: Sweep, upto: float) -> list[str]:

@@ -138,6 +138,9 @@ def test_without_o_a_picture_stands_beside_the_file_and_may_be_replaced(
     [
         (("--at", "ten"), "no place of the travel"),
         (("--at", "-5"), "no place of the travel"),
+        (("--at", "2 1/2"), "no place of the travel"),
+        (("--at", "5 deg"), "no place of the travel"),
+        (("--at", "1 to 2 in"), "no place of the travel"),
         (("--at", "nan"), "no place of the travel"),
         (("--positions", "1"), "make no sweep"),
         (("--pedal", "clutch"), "This file has: brake"),
@@ -153,6 +156,23 @@ def test_bad_usage_is_one_clear_line(
     assert says in result.stderr
     assert "Traceback" not in result.output
     assert [path.name for path in brake.parent.iterdir()] == ["brake.toml"]
+
+
+def test_a_place_may_say_its_unit(brake: Path) -> None:
+    told = _run("sweep", brake, "--json", "--at", '1 in,3 1/2",10,2cm')
+    travel = json.loads(told.stdout)["columns"]["travel"]["values"]
+    assert travel == pytest.approx([25.4, 88.9, 10.0, 20.0])
+
+
+@pytest.mark.parametrize("command", ["sweep", "effort"])
+@pytest.mark.parametrize("at", ["0,20,500", "500"])
+def test_a_place_behind_a_limit_does_not_vanish_in_silence(
+    brake: Path, command: str, at: str
+) -> None:
+    """No arm of a pedal turns so far that its rod pushes on: half a turn and more."""
+    flat = " ".join(_run(command, brake, "--at", at).stdout.split())
+    assert "No row for 500 mm of pad: before that lies" in flat
+    assert "No row" not in _run(command, brake, "--at", "0,20").stdout
 
 
 def test_a_lost_sign_is_told_in_words(brake: Path) -> None:
