@@ -3,14 +3,17 @@
 Every text is that of ``footwell check``; lengths are in the units that are shown.
 """
 
+from collections.abc import Iterator
 from typing import Any
 
 from msgspec.structs import replace
 
+from linkage.car.drive import missing_of
 from linkage.design.records import Design
 from linkage.findings.check import check
 from linkage.findings.records import Finding
 from linkage.last_word import REPORT
+from linkage.rehearsing.rehearse import rehearse
 from linkage.units import Measure
 from linkage.words.band import limit_text, value_text
 from linkage.words.check import (
@@ -22,13 +25,15 @@ from linkage.words.check import (
     rules_text,
     told,
 )
+from linkage.words.effort import SCALES
+from linkage.words.failures import outcome_text
 from linkage.words.speech import Speech
 
 Row = dict[str, Any]
 
 
 def findings(design: Design, units: str | None) -> Row:
-    """Return the findings of all pedals of a design, the gravest first.
+    """Return the findings of all pedals of a design, the gravest first; and bad days.
 
     Parameters
     ----------
@@ -61,8 +66,27 @@ def findings(design: Design, units: str | None) -> Row:
         "says": f"Rules: {rules_text(report)}. {count_text(report)}.",
         "findings": rows,
         "lacks": [{"names": names, "why": why} for names, why in lacking(report)],
+        "days": [row for name in design.pedals for row in _bad_days(design, name)],
         "safe": REPORT,
     }
+
+
+def _bad_days(design: Design, pedal: str) -> Iterator[Row]:
+    """Yield a row a failure of a brake whose circuits the file describes."""
+    if missing_of(design.pedals[pedal]) is not None:
+        return
+    speech, scale = Speech(design.units), SCALES[design.units]
+    for outcome in rehearse(design, pedal).outcomes:
+        yield {
+            "pedal": pedal,
+            "name": outcome.case.name,
+            "verdict": "fail" if outcome.missed else "ok",
+            "sign": "x MISSED" if outcome.missed else "+",
+            "value": f"{speech.length(outcome.travel)} of pad",
+            "limit": "",
+            "told": [outcome_text(outcome, speech, scale)],
+            "at": outcome.travel,
+        }
 
 
 def _at(each: Finding) -> float | None:

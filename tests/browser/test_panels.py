@@ -375,6 +375,9 @@ def test_findings_are_told_shown_and_told_anew(opened: Open) -> None:
     number = page.get_by_label("brake travel, number")
     expect(number).to_have_value(re.compile(r"^7[67]\."))
     brake.shot("findings")
+    dead = grave.filter(has_text="booster dead").last
+    dead.get_by_role("button", name="Show where").click()
+    expect(number).to_have_value(re.compile(r"^7[01]\."))
     brake.drag("brake hole", (-30, 0))
     expect(grave.filter(has_text="Rod")).not_to_have_count(0, timeout=LONG)
 

@@ -30,12 +30,13 @@ async function ask(mount) {
   if (asked && asked !== store.state) ask(mount);
 }
 
-function show(mount, { says, findings, lacks, safe }) {
+function show(mount, { says, findings, lacks, days, safe }) {
   const grave = findings.filter(({ told }) => told.length);
   const rest = findings.filter(({ told }) => !told.length);
   mount.replaceChildren(
     html("h2", { class: "unseen" }, "Findings"), para(safe, "hint"), para(says, "note"), ...grave.map(entry),
     ...(rest.length ? [grid(["ok", "is", "limit"], rest.map((each) => [each.name, each.value, each.limit]), "In order")] : []),
+    ...(days.length ? [html("h2", {}, "On a bad day")] : []), ...days.map(entry),
     ...lacks.flatMap(({ names, why }) => [html("h3", {}, `? NOT CHECKED: ${names}`), para(why, "note")]),
   );
 }

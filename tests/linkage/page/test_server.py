@@ -17,8 +17,10 @@ from linkage.loading import load_text
 from linkage.page.downloads import KINDS
 from linkage.page.server import BLOCK
 from linkage.placing import place as searching
+from linkage.rehearsing.rehearse import rehearse
 from linkage.templates import TEMPLATES
 from linkage.words.check import check_text
+from linkage.words.failures import failures_text
 from linkage.writing import write
 from tests.linkage.page.running import JSON, Running, Talk, opened, running
 
@@ -420,6 +422,14 @@ def test_findings_are_those_of_the_command_line(tmp_path: Path) -> None:
         assert " ".join(head.split()) in said
         assert all(" ".join(text.split()) in said for text in row["told"])
     assert any(row["told"] and row["at"] for row in told["findings"])
+    found = rehearse(design, "brake")
+    days = " ".join(failures_text(design, found).split())
+    assert [row["name"] for row in told["days"]] == [
+        each.case.name for each in found.outcomes
+    ]
+    for row, each in zip(told["days"], found.outcomes, strict=True):
+        assert row["at"] == each.travel
+        assert " ".join(row["told"][0].split()) in days
     for lack in told["lacks"]:
         assert f"{lack['names']} {lack['why']}" in said
 
