@@ -102,7 +102,7 @@ class Rig(Struct, frozen=True, kw_only=True, eq=False):
     top : float
         The level at which something comes to its end.
     ends : str
-        What that is.
+        What that is: one of `Ends`, or who meets what.
     doubts : mapping of str to Doubt
         What all this rests on that is a guess.
     """
@@ -114,7 +114,7 @@ class Rig(Struct, frozen=True, kw_only=True, eq=False):
     road: Road | None
     travel: float
     top: float
-    ends: Ends
+    ends: str
     doubts: Mapping[str, Doubt]
 
     def state(self, level: Any) -> State:

@@ -28,11 +28,15 @@ FORMS = (".svg", ".png", ".pdf", ".csv", ".json")
 @click.command()
 @of_file
 @click.option("--foot", metavar="FORCE", help='The foot pushes with "100 lbf" at most.')
+@click.option("--knocked", metavar="SIZE", help='Pads are knocked back by "0.5 mm".')
+@click.option("--air", metavar="VOLUME", help='"1 cc" of air is in each circuit.')
 @answering(FORMS)
 def failures(
     file: str,
     pedal: str | None,
     foot: str | None,
+    knocked: str | None,
+    air: str | None,
     as_json: bool,
     outputs: tuple[str, ...],
     force: bool,
@@ -44,13 +48,13 @@ def failures(
     Exit code 1 where one of them misses what a regulation asks.
     """
     check_endings(outputs, FORMS)
-    stated = stated_stop(file, {"foot": foot})
+    sizes = _sizes(file, foot=foot, knocked=knocked, air=air)
     design = read(file)
     name = one_pedal(design, pedal or pedal_of(design), "a rehearsal")
     check_marked(design, outputs, force=force)
-    from linkage.rehearsing.rehearse import GREATEST, rehearse
+    from linkage.rehearsing.rehearse import rehearse
 
-    found = rehearse(design, name, GREATEST if stated is None else stated[1])
+    found = rehearse(design, name, **sizes)
     if as_json:
         from export.table import json_text
         from linkage.rehearsing.document import rehearsal_document
@@ -62,6 +66,17 @@ def failures(
         click.echo(failures_text(design, found), nl=False)
     put_marked(design, outputs, partial(_file, design, found), force=force)
     return DONE_BUT if found.misses else DONE
+
+
+def _sizes(file: str, *, foot: str | None, **bad: str | None) -> dict[str, float]:
+    """Return the sizes that are stated, in internal units, by their options."""
+    from linkage.commands.sizes import stated_size
+    from linkage.units import Measure
+
+    measures = {"knocked": Measure.LENGTH, "air": Measure.VOLUME}
+    push = stated_stop(file, {"foot": foot})
+    found = [stated_size(file, bad, {name: each}) for name, each in measures.items()]
+    return dict(each for each in (push, *found) if each is not None)
 
 
 def _file(design: "Design", found: "Rehearsal", ending: str) -> bytes:

@@ -15,8 +15,10 @@ from linkage.design.records import Design, Pedal
 from linkage.design.values import Value
 from linkage.parts.balance_bar import BalanceBar
 from linkage.places import NOTHING
+from linkage.units import trim
 
 _MEMORY, _COMMON = "from memory", "common practice, no source"
+_STATED = "as stated"
 #: mm that a pad is knocked back by besides its own clearance: from memory, 0.5 to 1.
 KNOCKED = 0.5
 #: What is left of the bulk modulus of fluid near boiling; from memory.
@@ -53,8 +55,18 @@ class Case(Struct, frozen=True, kw_only=True):
     values: Mapping[str, Any] = NOTHING
 
 
-def cases_of(design: Design, pedal: Pedal) -> Iterator[Case]:
-    """Yield what can go wrong with a brake of this kind; all well comes first."""
+def cases_of(
+    design: Design, pedal: Pedal, *, knocked: float = KNOCKED, air: float = AIR
+) -> Iterator[Case]:
+    """Yield what can go wrong with a brake of this kind; all well comes first.
+
+    Parameters
+    ----------
+    knocked : float
+        What each disc's pistons are knocked back by, mm, besides their clearance.
+    air : float
+        Free in each circuit, mm3, besides what the file says.
+    """
     circuits = [design.circuits[name] for name in circuits_of(pedal)]
     yield Case(name="all well", assumed="nothing has failed")
     if any(end.booster is not None for end in cylinders(pedal)):
@@ -72,19 +84,20 @@ def cases_of(design: Design, pedal: Pedal) -> Iterator[Case]:
                 rule="circuit lost",
                 lost=each.name,
             )
-    yield from _fluid(circuits)
+    yield from _fluid(circuits, knocked, air)
     if isinstance(pedal.bar, BalanceBar):
         yield from _wound(pedal.bar)
 
 
-def _fluid(circuits: list[Circuit]) -> Iterator[Case]:
+def _fluid(circuits: list[Circuit], knocked: float, air: float) -> Iterator[Case]:
     """Yield what is longer to press, with all brakes still there."""
-    knocked = dict(_knocked(circuits))
-    if knocked:
+    clearances = dict(_clearances(circuits, knocked))
+    if clearances:
+        by = f"{_MEMORY}: 0.5 to 1" if knocked == KNOCKED else _STATED
         yield Case(
             name="pads knocked back",
-            assumed=f"each disc's pistons by {KNOCKED:g} mm more ({_MEMORY}: 0.5 to 1)",
-            values=knocked,
+            assumed=f"each disc's pistons by {trim(knocked, 3)} mm more ({by})",
+            values=clearances,
         )
     yield Case(
         name="fluid hot",
@@ -96,19 +109,20 @@ def _fluid(circuits: list[Circuit]) -> Iterator[Case]:
     )
     yield Case(
         name="air in the fluid",
-        assumed=f"{AIR / 1000.0:g} cc of it in each circuit ({_COMMON})",
+        assumed=f"{trim(air / 1000.0, 3)} cc of it in each circuit "
+        f"({_COMMON if air == AIR else _STATED})",
         values={
-            f"circuit.{each.name}.air": AIR + _now(each.air, "air") for each in circuits
+            f"circuit.{each.name}.air": air + _now(each.air, "air") for each in circuits
         },
     )
 
 
-def _knocked(circuits: list[Circuit]) -> Iterator[tuple[str, float]]:
+def _clearances(circuits: list[Circuit], knocked: float) -> Iterator[tuple[str, float]]:
     for circuit in circuits:
         for brake in circuit.brakes:
             if brake.kind != "drum":
                 now = _now(brake.clearance, "disc clearance")
-                yield f"{brake.path}.clearance", now + KNOCKED
+                yield f"{brake.path}.clearance", now + knocked
 
 
 def _now(value: Value | None, guess: str) -> float:
@@ -116,10 +130,13 @@ def _now(value: Value | None, guess: str) -> float:
 
 
 def _wound(bar: BalanceBar) -> Iterator[Case]:
-    most = WOUND * bar.spacing.nominal
+    now = 0.0 if bar.shift is None else bar.shift_sign * bar.shift.value.nominal
     for side, way in (("front", 1.0), ("rear", -1.0)):
+        most, where = WOUND * bar.spacing.nominal, f"2:1 ({_COMMON})"
+        if way * now > most:
+            most, where = way * now, "where it stands"
         yield Case(
             name=f"bar wound to the {side}",
-            assumed=f"its bearing {most:.1f} mm off the middle, 2:1 ({_COMMON})",
+            assumed=f"its bearing {most:.1f} mm off the middle, {where}",
             values={bar.shift_path: way * most * bar.shift_sign},
         )

@@ -55,6 +55,7 @@ def _rule(each: Outcome, meeting: Meeting) -> dict[str, Any]:
         "most_effort": rule.effort[1],
         "effort": meeting.effort,
         "travel": meeting.travel,
+        "share": None if meeting.travel is None else each.part(meeting.travel),
         "best": meeting.best,
         "speed": rule.speed,
         "distance": meeting.distance,

@@ -10,7 +10,8 @@ from linkage.car.stopping import RULES
 from linkage.design.records import Design
 from linkage.faults import DesignError
 from linkage.footwell.clearance import Clearance, clearances
-from linkage.rehearsing.cases import Case, cases_of
+from linkage.rehearsing.cases import AIR, KNOCKED, Case, cases_of
+from linkage.rehearsing.spent import held_at, named_end, pad_at_end
 from linkage.sweeping import standing
 from linkage.units import BY_NAME
 from solvers.jet import value
@@ -80,7 +81,11 @@ class Outcome(Struct, frozen=True, kw_only=True, eq=False):
     @property
     def share(self) -> float:
         """Return how much of the pad's way that is, per cent."""
-        return 100.0 * self.travel / self.reach
+        return self.part(self.travel)
+
+    def part(self, travel: float) -> float:
+        """Return a travel in per cent of the pad's way: all of it where there is none."""
+        return 100.0 * travel / self.reach if self.reach > 0.0 else 100.0
 
     @property
     def z(self) -> float | None:
@@ -90,12 +95,7 @@ class Outcome(Struct, frozen=True, kw_only=True, eq=False):
     @property
     def missed(self) -> str:
         """Return why the rule is not met, in words; empty where it is."""
-        if self.meeting is None:
-            return ""
-        at = self.meeting.travel
-        if not self.meeting.missed and at is not None and at > self.first.travel:
-            return f"{self.first.what} before that"
-        return self.meeting.missed
+        return "" if self.meeting is None else self.meeting.missed
 
 
 class Skipped(Struct, frozen=True, kw_only=True):
@@ -135,13 +135,24 @@ class Rehearsal(Struct, frozen=True, kw_only=True, eq=False):
         return tuple(each for each in self.outcomes if each.missed)
 
 
-def rehearse(design: Design, pedal: str, foot: float = GREATEST) -> Rehearsal:
+def rehearse(
+    design: Design,
+    pedal: str,
+    foot: float = GREATEST,
+    *,
+    knocked: float = KNOCKED,
+    air: float = AIR,
+) -> Rehearsal:
     """Return what each failure makes of a brake.
 
     Parameters
     ----------
     foot : float
         The greatest effort, N.
+    knocked : float
+        What pads are knocked back by, mm.
+    air : float
+        In each circuit, mm3.
 
     Raises
     ------
@@ -154,10 +165,12 @@ def rehearse(design: Design, pedal: str, foot: float = GREATEST) -> Rehearsal:
         raise DesignError(faults)
     touch = _touch(design, pedal)
     outcomes, skipped = [], []
-    for case in cases_of(design, owner):
+    for case in cases_of(design, owner, knocked=knocked, air=air):
         try:
-            rig = rig_of(
-                design, pedal, values=case.values, dead=case.dead, lost=case.lost
+            rig = named_end(
+                rig_of(
+                    design, pedal, values=case.values, dead=case.dead, lost=case.lost
+                )
             )
         except DesignError as error:
             if case.name == "all well":
@@ -196,8 +209,9 @@ def _reach(rig: Rig, touch: Clearance | None) -> tuple[float, str]:
 def _outcome(case: Case, rig: Rig, touch: Clearance | None, foot: float) -> Outcome:
     reach, counted = _reach(rig, touch)
     first = _first(rig, reach, counted)
-    last = _level_of(rig, first.travel)
-    level = min(float(rig.level_of_foot(foot)), last)
+    if first.what == counted and touch is not None and reach < rig.travel:
+        rig = held_at(rig, _level_of(rig, first.travel), counted)
+    level = float(rig.level_of_foot(foot))
     state = rig.state(np.array([level]))
     short = float(state.foot.effort[0]) < foot * (1.0 - _NEARLY)
     return Outcome(
@@ -216,7 +230,7 @@ def _outcome(case: Case, rig: Rig, touch: Clearance | None, foot: float) -> Outc
 
 
 def _first(rig: Rig, reach: float, counted: str) -> First:
-    at = float(rig.state(np.array([rig.top])).foot.travel[0])
+    at = pad_at_end(rig)
     if reach < at:
         return First(what=counted, travel=reach)
     what = {

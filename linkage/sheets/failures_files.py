@@ -52,6 +52,8 @@ def _table(design: Design, found: Rehearsal) -> str:
             "tilt, deg": [row["tilt"] for row in rows],
             "asked, m/s2": [rule.get("asked") for rule in rules],
             "takes, N": [rule.get("effort") for rule in rules],
+            "takes, mm": [rule.get("travel") for rule in rules],
+            "takes, %": [rule.get("share") for rule in rules],
             "best, m/s2": [rule.get("best") for rule in rules],
             "missed": [rule.get("missed") for rule in rules],
             "source": [rule.get("source") for rule in rules],

@@ -3,7 +3,6 @@
 from collections.abc import Iterator
 
 from linkage.car.meeting import Meeting
-from linkage.car.stopping import GRAVITY
 from linkage.car.twin import Alone
 from linkage.design.records import Design
 from linkage.last_word import FINDINGS
@@ -122,16 +121,14 @@ def _rule(each: Outcome, meeting: Meeting, speech: Speech, scale: Scale) -> str:
     rule = meeting.rule
     asked = f"{rule.deceleration:.2f} m/s2 ({rule.name})"
     if each.missed:
-        return f"It does NOT make {asked}: {each.missed}. {_best(each, meeting)}."
+        return f"It does NOT make {asked}: {each.missed}. {_best(meeting)}."
     effort, travel = meeting.effort or 0.0, meeting.travel or 0.0
     return (
         f"{asked} takes {force_text(effort, scale)} and {speech.short(travel)} of pad."
     )
 
 
-def _best(each: Outcome, meeting: Meeting) -> str:
-    if not meeting.missed:  # what is touched comes before the stop that is asked
-        return f"As it is pressed here it makes {(each.z or 0.0) * GRAVITY:.2f} m/s2"
+def _best(meeting: Meeting) -> str:
     return (
         f"Up to {meeting.rule.effort[1]:.0f} N, all wheels turning, it makes "
         f"{trim(meeting.best, 2)} m/s2"
@@ -143,7 +140,7 @@ def miss_text(each: Outcome) -> str:
     if each.meeting is None:
         return ""
     asked = f"{each.meeting.rule.deceleration:.2f} m/s2"
-    return f"{each.case.name}, {asked}: {each.missed}. {_best(each, each.meeting)}"
+    return f"{each.case.name}, {asked}: {each.missed}. {_best(each.meeting)}"
 
 
 def rules_text(found: Rehearsal) -> str:

@@ -108,3 +108,100 @@ def test_the_same_input_gives_the_same_page(tmp_path: Path) -> None:
         failures(str(BAR), "-o", str(tmp_path / name))
         pages.append((tmp_path / name).read_bytes())
     assert pages[0] == pages[1]
+
+
+#: No car, no stroke, inches; its pad touches the floor as it rests.
+PLAIN = """
+units = "in"
+[footwell]
+floor = -13
+[pedal.brake]
+pivot = [0, 0]
+pad = [-1, -12]
+clevis = [0, -2]
+travel = 6
+[[pedal.brake.train]]
+part = "cylinder"
+seat = [6, -2]
+axis = "forward"
+bore = "1 in"
+circuits = ["front", "rear"]
+[circuit.front]
+brake = { kind = "floating disc", piston = 2, radius = 4 }
+[circuit.rear]
+brake = { kind = "drum", piston = 1, radius = 4 }
+"""
+
+
+def written(folder: Path, text: str) -> str:
+    file = folder / "brake.toml"
+    file.write_text(text, encoding="utf-8")
+    return str(file)
+
+
+def test_a_pad_that_touches_at_rest(tmp_path: Path) -> None:
+    file = written(tmp_path, PLAIN)
+    picture = tmp_path / "worst.svg"
+    done = failures(file, "-o", str(picture))
+    assert done.exit_code == 0, done.output
+    assert "nan" not in done.stdout
+    rows = document(file)["failures"]
+    assert {row["travel"] for row in rows} == {0.0}
+    assert {row["share"] for row in rows} == {100.0}
+    assert {pressure for row in rows for pressure in row["pressure"].values()} == {0.0}
+
+
+def test_sizes_are_stated() -> None:
+    done = failures(str(BAR), "--knocked", "1 mm", "--air", "1.5 cc")
+    assert done.exit_code == 1
+    text = " ".join(done.stdout.split())
+    assert "each disc's pistons by 1 mm more (as stated)" in text
+    assert "1.5 cc of it in each circuit (as stated)" in text
+
+
+@pytest.mark.parametrize(
+    ("words", "wrong"),
+    [
+        (["--knocked", "-1 mm"], "--knocked"),
+        (["--knocked", "0.5 to 1 mm"], "--knocked"),
+        (["--air", "2 lbf"], "--air"),
+        (["--pedal", "clutch"], 'there is no pedal "clutch"'),
+    ],
+    ids=["below 0", "a range", "a force", "no such pedal"],
+)
+def test_a_slip_in_a_size_is_one_line(words: list[str], wrong: str) -> None:
+    done = failures(str(BAR), *words)
+    assert done.exit_code == 2
+    assert wrong in done.stderr
+    assert len(done.stderr.strip().splitlines()) == 1
+    assert not done.stdout
+
+
+@pytest.mark.parametrize("name", ["bar", "boosted", "manual", "plain"])
+def test_words_fit_a_terminal(name: str, tmp_path: Path) -> None:
+    file = ROOT / "examples" / f"brake-{name}.toml"
+    text = PLAIN if name == "plain" else file.read_text(encoding="utf-8")
+    long = "front-of-the-car-as-it-stands-in-the-yard-behind-the-shed"
+    text = text.replace("circuit.front", f"circuit.{long}").replace(
+        f"[circuit.{long}]", f'[circuit.{long}]\naxle = "front"'
+    )
+    text = text.replace('circuits = ["front"', f'circuits = ["{long}"')
+    done = failures(written(tmp_path, text))
+    assert done.exit_code in (0, 1), done.output
+    assert max(map(len, done.stdout.splitlines())) <= 88
+
+
+def test_a_budget_says_the_same() -> None:
+    rows = {row["failure"]: row for row in document(str(BOOSTED))["failures"]}
+    for options, name in (
+        ((), "all well"),
+        (("--dead",), "booster dead"),
+        (("--lost", "rear"), "rear circuit lost"),
+    ):
+        words = ["budget", str(BOOSTED), "--foot", "100 lbf", "--json", *options]
+        budget = json.loads(CliRunner().invoke(footwell, words).stdout)
+        row = rows[name]
+        for key in ("travel", "effort"):
+            assert row[key] == pytest.approx(budget[key], rel=1e-9)
+        assert row["deceleration"] == pytest.approx(budget["car"]["deceleration"])
+        assert row["pressure"] == pytest.approx(budget["pressure"])
