@@ -138,7 +138,7 @@ def _too_far(value: Value, size: float, key: Key) -> tuple[str, str]:
                 f"Is a dot astray? {key.name} = {trim(out_of(other, value.unit), 4)} "
                 "is usual.",
             )
-    return (
-        f"{said}{unit} is too {much} for {key.says or key.name}.",
-        f"It may be {low} to {high}{unit}. Is a dot, a sign or a unit astray?",
-    )
+    right = f"It may be {low} to {high}{unit}. Is a dot, a sign or a unit astray?"
+    if value.unit == "in" and NUMBER.fullmatch(value.text) and abs(size) > FARTHEST:
+        right = f'Write "{value.text} mm", if it is millimetres.'
+    return f"{said}{unit} is too {much} for {key.says or key.name}.", right

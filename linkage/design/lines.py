@@ -39,6 +39,8 @@ _HEAD = re.compile(
 _BLANK = re.compile(r"[ \t\r]*(?:#.*)?$", re.MULTILINE)
 _BRACKET = re.compile(r"[ \t]*\[")
 _UNSEEN = re.compile(r"[\x00-\x08\x0b\x0c\x0e-\x1f\x7f]|\\u0000|\\U00000000")
+#: A colon, or the start of a value, behind a key without an equals sign.
+_VALUE = re.compile(r":|(?<=\s)[\"'\d\[{]")
 _ODD_SPACE = re.compile("[\u00a0\u2007\u2009\u202f\ufeff]")
 
 
@@ -139,7 +141,7 @@ class _Lines:
         if found and self.text.startswith("=", found.end()):
             return self._assignment(start, words_of(found[1]), found.end() + 1)
         line, words = self.spans.line(start), []
-        if found and self.text.startswith(":", found.end()):
+        if found and _VALUE.match(self.text, found.end()):
             words = words_of(found[1])
         sentence = line_slips.no_equals(self.text[start:end].strip(" \t\r"))
         self._tell(line, ".".join(words), *sentence)

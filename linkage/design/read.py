@@ -26,6 +26,7 @@ from linkage.design.rules import read_rules
 from linkage.design.texts import LARGEST, refused, text_of
 from linkage.design.vehicle import read_vehicle
 from linkage.faults import DesignError, Fault
+from linkage.units import find_unit
 
 #: The newest form of the file that this program reads.
 FORMAT = 1
@@ -83,7 +84,7 @@ def read_text(text: str, file: str, kinds: Kinds) -> Design:
         raise DesignError(_in_order([*told, refusal]))
     reading = Reading(file, text, seen.spots, gather(doc, kinds))
     design = _design(reading, Node(doc, (), ""), kinds)
-    faults = [*told, *reading.all_faults()]
+    faults = _of_known_unit(reading, [*told, *reading.all_faults()])
     if astray := _wrong_unit(reading, faults):
         faults.insert(0, astray)
     if faults or design is None:
@@ -156,8 +157,7 @@ def _design(reading: Reading, top: Node, kinds: Kinds) -> Design | None:
     doc = top.raw
     _check_format(reading, doc)
     check_keys(reading, top, TOP, kinds)
-    units = _word(reading, doc, "units", ("mm", "in"))
-    reading.units = "in" if units == "in" else "mm"
+    _read_units(reading, doc)
     scatter = _word(reading, doc, "scatter", ("even", "normal"))
     title = reading.plain_text(_under(doc, "title")) if "title" in doc else ""
     shared = read_shared(reading, _under(doc, "point"), kinds) if "point" in doc else {}
@@ -210,6 +210,32 @@ def _word(
     reading: Reading, doc: dict[str, Any], key: str, words: tuple[str, ...]
 ) -> str | None:
     return reading.word(_under(doc, key), words) if key in doc else None
+
+
+def _read_units(reading: Reading, doc: dict[str, Any]) -> None:
+    """Read the unit of a bare length; one that is spelt otherwise is a fault, and meant."""
+    given = doc.get("units")
+    unit = find_unit(given) if isinstance(given, str) else None
+    name = unit.name if unit else ""
+    if name in ("mm", "in") and name != given:
+        at = ("units",)
+        reading.fault(
+            at, f"{shown(given)} is none of its words.", f'Nearest: "{name}".'
+        )
+    elif "units" in doc:
+        _word(reading, doc, "units", ("mm", "in"))
+    reading.units = "in" if name == "in" else "mm"
+
+
+def _of_known_unit(reading: Reading, faults: list[Fault]) -> list[Fault]:
+    """Return faults without those that only rest on a unit which cannot be read."""
+    units = any(fault.key == "units" for fault in faults)
+    known = not units or reading.units == "in"
+    return [
+        each
+        for each in faults
+        if known or ", because this file is in" not in each.wrong
+    ]
 
 
 def _check_format(reading: Reading, doc: dict[str, Any]) -> None:

@@ -128,10 +128,10 @@ def _in_marks(raw: str, key: str) -> Sentence | None:
         return None
     mark = raw[0]
     if mark not in raw[1:]:
-        return (
-            "the quotation mark is never closed.",
-            f"Write {_put(key, _quoted(raw.partition('#')[0].strip()))}.",
-        )
+        text = raw.partition("#")[0].strip()
+        text, rest = (text, "") if key else _until_bracket(text)
+        right = f"{_quoted(text)}{rest}"
+        return "the quotation mark is never closed.", f"Write {_put(key, right)}."
     found = _INCH.match(raw)
     if found:
         unit = found["unit"] or "in"
@@ -148,6 +148,16 @@ def _in_marks(raw: str, key: str) -> Sentence | None:
         "the text ends at its second quotation mark, and something stands behind.",
         "Put all of it between the marks, or a # before a remark.",
     )
+
+
+def _until_bracket(text: str) -> tuple[str, str]:
+    """Return a text within brackets that never ends, and what is no part of it.
+
+    >>> _until_bracket('"22 1/4 }')
+    ('"22 1/4', ' }')
+    """
+    found = re.search(r"\s*[,}\]]", text)
+    return (text[: found.start()], text[found.start() :]) if found else (text, "")
 
 
 def _round(raw: str, key: str) -> Sentence | None:

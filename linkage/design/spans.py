@@ -175,6 +175,17 @@ class Spans:
             raise Slip(*slips.value(self._to_comma(start)))
         return pos
 
+    def _is_fresh(self, pos: int) -> bool:
+        """Return True where a line ends within braces and the next is its own.
+
+        No comma asks for more, and what follows closes no more than it opens.
+        """
+        fresh = _end(_LOOSE, self.text, pos)
+        line = self.text[fresh : self.line_end(fresh)]
+        own = line.count("}") <= line.count("{")
+        asks = self.text[:pos].rstrip()[-1:] in ("{", ",")
+        return own and not asks and bool(_NEW_STATEMENT.match(self.text, fresh))
+
     def _broken_table(self, pos: int) -> Slip:
         """Return why a table between braces goes wrong at ``pos``."""
         rest = self.text[pos : self.line_end(pos)].strip()
@@ -192,12 +203,21 @@ class Spans:
                 joined = f"{words[1]}_{words[2]}"
                 wrong = f"{words[1]} {words[2]} is more than one word."
                 return Slip(wrong, f"A key is one word: {joined} = ...")
+            pair = re.match(r"([A-Za-z_]+)\s+([\"\d{\[].*)", shown)
+            if pair:
+                return Slip(
+                    "an equals sign is missing.", f"Write {pair[1]} = {pair[2]}"
+                )
             return Slip(
                 f"{shown or rest[:20]} cannot be read between the braces.",
                 "Write them as { back = 118, up = 546 }.",
             )
         close = self.text.find("}", pos)
-        if close < 0 or re.search(r"\n[ \t]*\[", self.text[pos:close]):
+        if (
+            close < 0
+            or self._is_fresh(pos)
+            or re.search(r"\n[ \t]*\[", self.text[pos:close])
+        ):
             return Slip(
                 "a { is opened here and never closed.", "Put the } on this line."
             )

@@ -16,8 +16,10 @@ from linkage.motion.run import Run, move
 from linkage.parts.cylinder import Cylinder, CylinderRest
 from linkage.places import driving_hole
 from linkage.quantities import laws
+from linkage.units import trim
 from linkage.words.account import Joint, account_of
 from linkage.words.links import ends_of
+from linkage.words.speech import INCH
 from linkage.words.watch import Watch, number
 from solvers.jet import value
 
@@ -29,6 +31,8 @@ LEAST_RATIO = 2.0
 TRAVELS, RODS = (20.0, 200.0), (40.0, 400.0)
 #: Face to the rod's tip, mm.
 MOST_DEPTH = 60.0
+#: Rod's end to piston at rest, mm: what is usual, and what is asked about.
+USUAL_GAP, MOST_GAP = (0.3, 1.0), 4.0
 #: Places of the travel that are looked at.
 LOOKS = 41
 PRACTICE = "(common practice, no source)"
@@ -55,6 +59,7 @@ def slip_cautions(watch: Watch) -> Iterator[Fault]:
         if isinstance(part, Cylinder) and isinstance(rest, CylinderRest):
             yield from _lean(watch, run, part, complex(value(rest.axis)))
             yield from _depth(watch, part)
+            yield from _gap(watch, part)
 
 
 def _reach(watch: Watch) -> float:
@@ -155,6 +160,24 @@ def _depth(watch: Watch, part: Cylinder) -> Iterator[Fault]:
         f"over {watch.about(MOST_DEPTH)} {PRACTICE}.",
         _dot(watch, part.depth.nominal, (0.0, MOST_DEPTH))
         or "Measure from the face to the cup's bottom.",
+        part,
+    )
+
+
+def _gap(watch: Watch, part: Cylinder) -> Iterator[Fault]:
+    """Say a gap between rod and piston that eats much of the travel."""
+    play = part.free_play
+    if play is None or play.nominal <= MOST_GAP:
+        return
+    right = _dot(watch, play.nominal, USUAL_GAP)
+    if watch.speech.units == "in" and USUAL_GAP[0] <= play.nominal / INCH <= MOST_GAP:
+        right = f'In mm? Write free_play = "{trim(play.nominal / INCH, 3)} mm".'
+    yield watch.fault(
+        "free_play",
+        f"the gap is {watch.mm(play.nominal)}, and the pad moves for nothing until it "
+        f"is closed. Gaps are {watch.speech.short(USUAL_GAP[0])} to "
+        f"{watch.mm(USUAL_GAP[1])} {PRACTICE}.",
+        right or "Is it the gap between the rod's end and the piston?",
         part,
     )
 

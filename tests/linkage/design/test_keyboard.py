@@ -4,6 +4,8 @@ import pytest
 
 from linkage.faults import DesignError
 from linkage.loading import load_text
+from linkage.templates import TEMPLATES
+from linkage.templates.inch_file import in_inches
 from tests.linkage.design.samples import BRAKE
 
 PIVOT = "[120, 545]            # from the bulkhead, up from the floor"
@@ -157,3 +159,54 @@ def test_what_follows_from_a_slip_does_not_hide_it(
 def test_a_remark_is_no_part_of_the_advice() -> None:
     (line, *_) = (line for line in told("pivot  =", "pivot :=") if ":5:" in line)
     assert line.endswith("Write pivot = [120, 545]")
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "says"),
+    [
+        ("pad    = [35, 255]", "pad = { ahead = 35, up = 255", "{ is opened here"),
+        ("travel = 120", "travel 120", "an equals sign is missing"),
+        ("clevis = [106, 484.5]", "clevis [106, 484.5]", "an equals sign is missing"),
+        ('part = "cylinder"', 'part "cylinder"', "an equals sign is missing"),
+        ('units = "mm"', 'units = "millimetres"', 'Nearest: "mm"'),
+    ],
+)
+def test_one_slip_is_one_fault(old: str, new: str, says: str) -> None:
+    (only,) = told(old, new)
+    assert says in only
+
+
+@pytest.mark.parametrize(
+    ("typed", "says"),
+    [
+        ('units = "inch"', 'Nearest: "in"'),
+        ('units = "imperial"', 'Write one of: "mm", "in"'),
+        ('units "in"', "an equals sign is missing"),
+        ("units = in", 'Write units = "in"'),
+    ],
+)
+def test_a_unit_that_cannot_be_read_makes_no_number_wrong(
+    typed: str, says: str
+) -> None:
+    """A bore of a bare 1 may be an inch there: nobody knows."""
+    text = in_inches(TEMPLATES["hanging-brake"].text)
+    assert "pivot = 1," in text
+    with pytest.raises(DesignError) as refusal:
+        load_text(text.replace('units = "in"', typed), "brake.toml")
+    (only,) = refusal.value.faults
+    assert says in str(only)
+
+
+def test_braces_over_two_lines_are_still_told_as_such() -> None:
+    (only,) = told("pad    = [35, 255]", "pad = { ahead = 35,\n up = 255 }")
+    assert "has to stand on one line" in only
+
+
+@pytest.mark.parametrize(("size", "says"), [(565, True), (300, False)])
+def test_a_number_far_out_in_inches_may_be_millimetres(size: int, says: bool) -> None:
+    text = BRAKE.replace('units = "mm"', 'units = "in"').replace(
+        "[120, 545] ", f'["120 mm", {size}] '
+    )
+    with pytest.raises(DesignError) as refusal:
+        load_text(text, "brake.toml")
+    assert (f'Write "{size} mm", if it is mill' in str(refusal.value)) is says

@@ -15,9 +15,11 @@ from linkage.faults import Fault
 from linkage.loading import load_text
 from linkage.sweeping import sweep
 from linkage.templates import TEMPLATES
+from linkage.templates.inch_file import in_inches
 from linkage.words.cautions import cautions
 
 BRAKE = TEMPLATES["hanging-brake"].text
+INCHES = in_inches(BRAKE)
 PIVOT = -118 + 546j
 
 
@@ -82,6 +84,15 @@ def test_a_travel_at_either_end_of_the_usual_is_not_said() -> None:
         assert "Pads go" not in _all(
             BRAKE.replace("travel = 153", f"travel = {travel}")
         )
+
+
+def test_a_gap_that_was_meant_in_millimetres() -> None:
+    for said, wrong in (('"0.5 mm"', False), ("0.02", False), ("0.5", True)):
+        text = INCHES.replace("free_play = 0.02", f"free_play = {said}")
+        assert ("train 1: free_play: the gap is" in _all(text)) is wrong
+    assert 'Write free_play = "0.5 mm".' in _all(text)
+    tenfold = BRAKE.replace("free_play = 0.5", "free_play = 5")
+    assert "A dot out of place? 0.5 mm would be usual." in _all(tenfold)
 
 
 def test_a_tip_too_deep_in_its_cylinder() -> None:
