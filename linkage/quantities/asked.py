@@ -9,14 +9,17 @@ from linkage.design.frees import rests_on
 from linkage.design.records import Chosen, Design, Pedal, Target
 from linkage.design.values import Value
 from linkage.faults import Fault
-from linkage.quantities.loaded import lacks_fluid
-from linkage.quantities.register import QUANTITIES
+from linkage.quantities.register import QUANTITIES, is_loaded
 
 
 def lacking(design: Design, pedal: Pedal, target: Target) -> str | None:
     """Return why a pedal of a design has not what a target is about, or None."""
     lacks = QUANTITIES[target.of].missing(design, pedal, target)
-    return lacks or lacks_fluid(design, pedal, target)
+    if lacks or not is_loaded(target):
+        return lacks
+    from linkage.quantities.loaded import lacks_fluid  # it takes all that a brake takes
+
+    return lacks_fluid(design, pedal, target)
 
 
 def target_faults(design: Design, pedal: Pedal) -> Iterator[Fault]:

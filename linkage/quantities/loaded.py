@@ -33,7 +33,7 @@ from linkage.loads.springs import springs_of
 from linkage.motion.rest import PedalRest, at_rest
 from linkage.motion.run import Run, move
 from linkage.places import Places
-from linkage.quantities.register import QUANTITIES, is_loaded
+from linkage.quantities.register import QUANTITIES
 from linkage.units import BY_NAME
 from solvers.jet import value
 from solvers.monotone import rises_to
@@ -259,8 +259,6 @@ def lacks_fluid(design: Design, pedal: Pedal, target: Target) -> str | None:
 
 
 def _lacks(design: Design, pedal: Pedal, target: Target) -> Iterator[str]:
-    if not is_loaded(target):
-        return
     missing = missing_of(pedal)
     if missing is not None:
         yield f"nothing says its {missing}"

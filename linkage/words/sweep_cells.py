@@ -109,10 +109,9 @@ def _piston(shown: Sweep, branch: str, index: int, speech: Speech) -> list[Cells
     name = (branch or "piston", "moves")
     cells = [_length(shown, stroke, name, speech)]
     full = cylinder_of(shown, index).stroke
-    if full is not None:
+    if full is not None and not branch:  # of two there is no room: a sentence says it
         left = float(value(shown.rest.places.number(full))) - shown[stroke]
-        head = (branch or "piston", "left")
-        cells.append(Cells(head=head, texts=_left(left, speech)))
+        cells.append(Cells(head=("piston", "left"), texts=_left(left, speech)))
     tip = tip_way(shown.rest, index)
     texts = [lean(x, tip) for x in shown[angle].tolist()]
     cells.append(

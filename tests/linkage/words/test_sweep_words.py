@@ -3,9 +3,11 @@
 import math
 import re
 
-from linkage.loading import load_text
+from linkage.loading import load, load_text
 from linkage.templates import TEMPLATES
+from linkage.words.speech import WIDTH
 from linkage.words.sweep import sweep_text
+from tests.documents import ROOT
 from tests.linkage.words.test_show import BRAKE, PAD, _turned
 
 
@@ -75,3 +77,8 @@ def test_the_gap_is_not_closed_at_rest() -> None:
     design = load_text(BRAKE)
     assert "gap closed" not in _row(sweep_text(design, "brake", [0.0, 75.0]), 0.0)
     assert "gap closed" in sweep_text(design, "brake")
+
+
+def test_the_two_cylinders_of_a_bar_fit_a_terminal() -> None:
+    text = sweep_text(load(ROOT / "examples" / "brake-bar.toml"), "brake")
+    assert max(map(len, text.splitlines())) <= WIDTH
