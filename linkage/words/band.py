@@ -74,12 +74,31 @@ def _band(each: Finding, limit: Limit) -> tuple[float, float]:
     return limit.least, limit.most
 
 
+#: Between what may be borne and what is ok, of a fail.
+OK = ", ok "
+
+
 def limit_text(each: Finding, speech: Speech) -> str:
-    """Return the band that decides: what is ok; of a fail, what may be borne."""
+    """Return what a value is held to: what is ok; of a fail, what may be borne too.
+
+    "5 at most"; of a fail "8 at most, ok to 5".
+    """
     limit = each.limit
     if limit is None:
         return ""
-    return band_text(*_band(each, limit), each.measure, speech)
+    said = band_text(*_band(each, limit), each.measure, speech)
+    good = _ok_text(limit, each.measure, speech) if each.verdict == "fail" else ""
+    return f"{said}{OK}{good}" if said and good else said
+
+
+def _ok_text(limit: Limit, measure: Measure, speech: Speech) -> str:
+    """Return what is ok where less is so than may be borne: "to 5", "-5 to 10"."""
+    low, high = (_bare(measure, x, speech) for x in (limit.least, limit.most))
+    if (limit.least, limit.most) == (limit.fail_under, limit.fail_over):
+        return ""
+    if math.isinf(limit.least):
+        return "" if math.isinf(limit.most) else f"to {high}"
+    return f"from {low}" if math.isinf(limit.most) else f"{low} to {high}"
 
 
 def band_text(low: float, high: float, measure: Measure, speech: Speech) -> str:

@@ -7,7 +7,7 @@ from linkage.findings.records import Change, Finding, Measured, Report
 from linkage.last_word import REPORT
 from linkage.limits.bands import Limit
 from linkage.units import Measure, say
-from linkage.words.band import band_text, limit_text, sized, value_text
+from linkage.words.band import OK, band_text, limit_text, sized, value_text
 from linkage.words.budget import doubt_name
 from linkage.words.names import value_name
 from linkage.words.speech import WIDTH, Speech, paragraph, tidy
@@ -136,6 +136,8 @@ def _head(each: Finding, name: str, wide: int, speech: Speech) -> str:
     sign = f" {SIGNS[each.verdict]} {WORDS[each.verdict]}"
     shown, limit = value_text(each, speech), limit_text(each, speech)
     line = f"{sign:<{_IN}}{name:<{wide}}  {shown:<{VALUE}} {limit}".rstrip()
+    if len(line) > WIDTH:
+        line = line.partition(OK)[0]
     if each.verdict != "ok" or each.measured is None:
         return line
     count = len(each.measured.leans)

@@ -1,5 +1,6 @@
 """A report in words: looked at for every example, line by line."""
 
+import math
 import re
 from pathlib import Path
 
@@ -8,10 +9,10 @@ import pytest
 from linkage.findings.check import check
 from linkage.findings.records import Finding, Measured
 from linkage.last_word import REPORT
-from linkage.limits.bands import Limit
+from linkage.limits.bands import Limit, Verdict
 from linkage.loading import load, load_text
 from linkage.units import Measure
-from linkage.words.band import MOST_MORE, band_text, sized, value_text
+from linkage.words.band import MOST_MORE, band_text, limit_text, sized, value_text
 from linkage.words.check import check_text
 from linkage.words.speech import WIDTH, Speech
 from tests.documents import ROOT
@@ -103,6 +104,41 @@ def test_bands() -> None:
     assert band_text(5.0, inf, Measure.PERCENT, speech) == "5 at least"
     assert band_text(-5.0, 10.0, Measure.PERCENT, speech) == "-5 to 10"
     assert band_text(2.0, 2.0, Measure.PERCENT, speech) == "just 2"
+
+
+@pytest.mark.parametrize(
+    ("verdict", "least", "most", "under", "over", "says"),
+    [
+        ("fail", -math.inf, 5.0, -math.inf, 8.0, "8 at most, ok to 5"),
+        ("fail", 50.0, 100.0, 35.0, math.inf, "35 at least, ok 50 to 100"),
+        ("fail", 50.0, math.inf, 35.0, math.inf, "35 at least, ok from 50"),
+        ("fail", -5.0, 10.0, -15.0, 15.0, "-15 to 15, ok -5 to 10"),
+        ("fail", -math.inf, 5.0, -math.inf, 5.0, "5 at most"),
+        ("caution", -math.inf, 5.0, -math.inf, 8.0, "5 at most"),
+    ],
+)
+def test_a_fail_shows_what_is_borne_and_what_is_ok(
+    verdict: Verdict, least: float, most: float, under: float, over: float, says: str
+) -> None:
+    """A caution beside it shows the ok limit alone: the two do not contradict."""
+    limit = Limit(
+        name="own",
+        least=least,
+        most=most,
+        fail_under=under,
+        fail_over=over,
+        source="the file",
+        kind="own",
+    )
+    finding = Finding(
+        pedal="brake",
+        name="own",
+        verdict=verdict,
+        measure=Measure.PERCENT,
+        measured=Measured(value=99.0),
+        limit=limit,
+    )
+    assert limit_text(finding, Speech("mm")) == says
 
 
 @pytest.mark.parametrize("past", [0.04, 0.004, 0.0004, 1e-9])
