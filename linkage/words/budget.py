@@ -226,10 +226,10 @@ def _leaning_lock(design: Design, answer: Answer) -> Iterator[tuple[str, str]]:
 
 def _sway(design: Design, sway: Sway, speech: Speech) -> str:
     doubt = sway.doubt
-    low, high = _size(doubt.low, "1", doubt.unit), _size(doubt.high, doubt.unit)
-    said = (
-        f'"{tidy(doubt.text, 24)}"' if doubt.text else _size(doubt.nominal, doubt.unit)
-    )
+    taken = doubt.unit == "mm" and not doubt.text
+    unit = speech.units if taken else doubt.unit
+    low, high = _size(doubt.low, "1", unit), _size(doubt.high, unit)
+    said = f'"{tidy(doubt.text, 24)}"' if doubt.text else _size(doubt.nominal, unit)
     name = doubt_name(design, doubt.path)
     return f"{name} ({said}; {low} to {high} moves the pad by {speech.short(sway.travelled)})"
 

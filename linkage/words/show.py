@@ -171,9 +171,17 @@ def _tape(tape: Tape, speech: Speech) -> str:
         millimetres = Speech("mm").on_tape(size)
         both = [f"{millimetres:>6}", f"{inches(size):<11}"]
         if speech.units == "in":
-            both = [f"{inches(size):<11}", f"{millimetres} mm"]
+            both = [f"{inches(size, tape.finest):<11}", f"{millimetres} mm"]
         note = "   (rests on a guess)" if tape.on_guess else ""
         return "   ".join(both) + note
-    full, start = speech.on_tape(tape.full), speech.on_tape(tape.rest)
+    full, start = (_gap(tape, size, speech) for size in (tape.full, tape.rest))
     wide = 6 if speech.units == "mm" else 0
     return f"{full:>{wide}} at full, {start} at rest"
+
+
+def _gap(tape: Tape, size: float, speech: Speech) -> str:
+    """Return what lies between pad and mark; beyond that, which way, and no minus."""
+    said = speech.on_tape(size)
+    if not said.startswith("-"):
+        return said
+    return f"{said[1:]} {'below' if tape.what.startswith('pad above') else 'ahead'}"

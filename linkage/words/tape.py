@@ -54,6 +54,11 @@ class Tape(Struct, frozen=True, kw_only=True, eq=False):
     out: float = 0.0
     on_guess: bool = False
 
+    @property
+    def finest(self) -> int:
+        """Parts of an inch: a rod is measured on the bench, with a steel rule."""
+        return 64 if "rod, " in self.what else 32
+
 
 def tapes(design: Design, rest: PedalRest) -> tuple[Tape, ...]:
     """Return the lengths of one pedal that nobody typed; none to what a rod misses.

@@ -2,6 +2,7 @@
 
 import csv
 import json
+import re
 from pathlib import Path
 from typing import Any
 
@@ -142,6 +143,9 @@ def test_words_of_a_file_in_inches(tmp_path: Path) -> None:
     travel = document(str(file), "--pressure", "1000 psi")["travel"] / 25.4
     assert f"{travel:.3f}" in said
     assert "lbf (" in said
+    (measure,) = re.findall(r"Next .*?moves .*?moves", " ".join(said.split()))
+    assert re.search(r"clearance \(0\.\d+ in; 0\.\d+ to 0\.\d+ in moves", measure)
+    assert "mm;" not in measure
 
 
 def test_what_the_road_does_not_hold_is_missed() -> None:

@@ -12,6 +12,7 @@ import pytest
 from linkage.faults import DesignError
 from linkage.loading import load, load_text
 from linkage.templates import TEMPLATES
+from linkage.templates.inch_file import in_inches
 from linkage.words.show import show_text
 from linkage.words.show_document import show_document
 
@@ -377,3 +378,23 @@ axis = "forward"
 bore = "3/4 in"
 stroke = "1.4 in"
 """
+
+
+def test_a_pad_that_passes_the_mark_is_ahead_of_it_and_not_minus() -> None:
+    said = show_text(load_text(BRAKE.replace("travel = 150", "travel = 230")), "brake")
+    full = _turned(PAD, 230.0).real
+    (line,) = [row for row in said.splitlines() if "pad to the string" in row]
+    assert re.search(
+        rf" {round(2.0 * full) / 2.0:g} ahead at full, 206 at rest", line
+    ), line
+    assert not re.search(r"-\d", line)
+
+
+def test_a_rod_has_one_length_in_all_of_the_text() -> None:
+    inches = in_inches(TEMPLATES["hanging-brake"].text)
+    text = re.sub(r"depth     = \S+", 'depth = "29/64"', inches)
+    said = show_text(load_text(text), "brake")
+    (length,) = re.findall(r"The rod is ([\d /]+) hole to end", " ".join(said.split()))
+    (line,) = [row for row in said.splitlines() if "rod, hole to its end" in row]
+    assert length.endswith("/64")
+    assert f" {length} in " in line
