@@ -4,12 +4,16 @@ The words of the parser are kept where they say what is wrong; what would be rig
 said in the words of this program.
 """
 
+import re
 from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
 
 import click
 
 from linkage.faults import Fault
+
+#: How the parser says that a command is not known.
+_NO_COMMAND = re.compile(r"No such command ['\"](.+)['\"]\.")
 
 
 class Misuse(click.ClickException):
@@ -58,8 +62,20 @@ def fault_of(error: click.UsageError) -> Fault:
     key = "".join(hint) if hint else command
     if isinstance(error, click.MissingParameter):
         return Fault(key=command, wrong=f"{_bare(key)} is missing.", right=listed)
+    unknown = _NO_COMMAND.match(error.message)
+    if unknown:
+        right = f"{_nearest_command(unknown[1])}{listed}"
+        return Fault(key=key, wrong=f"there is no command {unknown[1]}.", right=right)
     wrong = f"{error.message.rstrip('.')}."
     return Fault(key=_bare(key), wrong=wrong[:1].lower() + wrong[1:], right=listed)
+
+
+def _nearest_command(word: str) -> str:
+    from linkage.commands import COMMANDS
+    from linkage.design.nearest import nearest
+
+    near = nearest(word, COMMANDS)
+    return f"Nearest: {near}. " if near else ""
 
 
 def _bare(hint: str) -> str:

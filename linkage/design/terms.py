@@ -248,12 +248,20 @@ def _meant(
     return bare
 
 
+#: What a mass weighs, where a force was meant.
+_WEIGHS = {"lb": "lbf", "kg": "kgf"}
+
+
 def _must_measure(term: Term, measure: Measure) -> None:
     if term.unit is None or term.unit.measure is measure:
         return
+    right = _units(measure)
+    found = NUMBER.match(term.text)
+    if measure is Measure.FORCE and term.unit.name in _WEIGHS and found:
+        right = f'Write "{found[0]} {_WEIGHS[term.unit.name]}". {right}'
     raise Misread(
         f'"{term.text}" is {a(term.unit.measure)}, and {a(measure)} belongs here.',
-        _units(measure),
+        right,
     )
 
 

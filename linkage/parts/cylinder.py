@@ -95,7 +95,7 @@ class Cylinder(Part, frozen=True, kw_only=True):
             placement=True,
             least=-200.0,
             most=500.0,
-            says="from the face along the axis to the rod's seat at rest",
+            says="the depth from the face to the rod's seat",
             example='depth = "about 11"',
         ),
         Key(

@@ -79,16 +79,17 @@ def _patch(text: str, value: Value, answer: str) -> Patch:
     if said == key:
         return Patch(*value.span, _written(rest))
     if OPPOSITE.get(key) != said:
-        raise DesignError([_astray(answer, key)])
+        raise DesignError([_astray(answer, key, value.text)])
     found = re.search(rf"\b{key}(\s*=\s*)$", text[: value.span[0]])
     if found is None:
-        raise DesignError([_astray(answer, key)])
+        raise DesignError([_astray(answer, key, value.text)])
     return Patch(found.start(), value.span[1], f"{said}{found[1]}{_written(rest)}")
 
 
-def _astray(answer: str, key: str) -> Fault:
+def _astray(answer: str, key: str, stands: str) -> Fault:
     ways = f"{key} or {OPPOSITE[key]}" if key in OPPOSITE else "a number alone"
-    return Fault(wrong=f'"{answer[:40]}" is not {ways}.', right='Write "45", say.')
+    wrong = f'"{answer[:40]}" is not {ways}.'
+    return Fault(wrong=wrong, right=f"Write {stands}, say, the number alone.")
 
 
 def _written(answer: str) -> str:

@@ -109,3 +109,11 @@ def test_a_file_that_may_not_be_read_is_named(
     (fault,) = json.loads(result.stdout)["faults"]
     assert fault["file"] == BRAKE
     assert fault["key"] == ""
+
+
+@pytest.mark.parametrize(("typed", "near"), [("shwo", "show"), ("Sweep", "sweep")])
+def test_a_command_that_is_misspelt_is_told_the_nearest(typed: str, near: str) -> None:
+    result = CliRunner().invoke(footwell, [typed, BRAKE])
+    assert result.exit_code == 2
+    assert f"there is no command {typed}. Nearest: {near}." in result.stderr
+    assert "Nearest" not in CliRunner().invoke(footwell, ["zzzz"]).stderr

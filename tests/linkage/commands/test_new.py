@@ -157,6 +157,14 @@ def test_answers_are_asked_for_again_until_they_can_be_used() -> None:
     assert 'depth     = "about 11"' in text
 
 
+def test_what_cannot_be_used_is_told_in_the_words_and_units_of_the_question() -> None:
+    words = ("hanging-brake", "--units", "in", "-o", "a.toml", "--ask")
+    result = run(*words, answers="\n3/4 back\n" + "\n" * 7 + "20 in\n\n")
+    assert result.exit_code == 0
+    assert '"3/4 back" is not up or down. Write 21 1/2, say' in result.stdout
+    assert "is too great for the depth from the face" in result.stdout
+
+
 def test_a_pedal_that_does_not_work_is_written_and_said() -> None:
     answers = "\n\n\n\n40\n\n500\n\n\n"  # a face 400 ahead is fine, 500 behind is not
     result = run(

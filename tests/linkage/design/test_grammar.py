@@ -146,6 +146,8 @@ def test_other_measures(measure: Measure, raw: Any, inside: float) -> None:
         ("2 radians", Measure.ANGLE, "Its units: deg."),
         ("2 dge", Measure.ANGLE, "Nearest: deg."),
         ("5 kn", Measure.MASS, '"5 kn" is a force, and a mass belongs here.'),
+        ("100 lbs", Measure.FORCE, 'a force belongs here. Write "100 lbf". Its units:'),
+        ("about 8 1/2 kg", Measure.FORCE, 'Write "8 1/2 kgf".'),
         ("5 kgs", Measure.MASS, "Nearest: kg. Its units: kg, g, lb."),
         ("5 kgs", LENGTH, "Its units: mm, cm, m, in, ft."),
         (
