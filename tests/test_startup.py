@@ -85,7 +85,7 @@ def test_a_command_loads_what_it_needs(
     assert loaded(code, tmp_path) <= allowed
 
 
-@pytest.mark.parametrize("name", ["budget", "ladder"])
+@pytest.mark.parametrize("name", ["budget", "failures", "ladder"])
 def test_a_question_to_a_brake_loads_numpy_alone(name: str, tmp_path: Path) -> None:
     manual = ROOT / "examples" / "brake-manual.toml"
     (tmp_path / "brake.toml").write_bytes(manual.read_bytes())

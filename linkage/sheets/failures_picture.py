@@ -1,7 +1,4 @@
-"""One page of a rehearsal: the pedal where each failure ends, and what is left then.
-
-Pads that end all but together share one outline and one label.
-"""
+"""One page of a rehearsal: the pedal where each failure ends, and what is left then."""
 
 from collections.abc import Iterator, Sequence
 
@@ -15,12 +12,15 @@ from linkage.design.records import Design
 from linkage.last_word import SHEET
 from linkage.motion.run import move
 from linkage.rehearsing.rehearse import Rehearsal
-from linkage.sheets.box import Box
+from linkage.sheets.box import Box, text_box
 from linkage.sheets.ink import STYLES
-from linkage.sheets.scene import Arm, Pose
+from linkage.sheets.mechanism import pad_along
+from linkage.sheets.scene import Arm, Group, Pose
 from linkage.sheets.side_view import side_view
 from linkage.sheets.staging import scene_of
+from linkage.sheets.stairs import Named, stairs
 from linkage.sheets.stamp import stamp_of
+from linkage.sheets.view import View
 from linkage.words.check import SIGNED
 from linkage.words.effort import SCALES
 from linkage.words.failures import (
@@ -31,12 +31,14 @@ from linkage.words.failures import (
     sum_text,
     title_text,
 )
-from linkage.words.speech import Speech
+from linkage.words.speech import Speech, tidy
 from solvers.jet import value
 
 MARGIN, _HEAD, _SIZE, _PITCH = 10.0, 16.0, 2.5, 3.9
-#: Pads nearer than this part of the way are drawn as one.
-_ALIKE = 0.03
+#: Letters of a name beside a pad, at most.
+_LONG = 26
+#: Paper between the heads of the table and its rows, mm.
+_RULED = 1.0
 #: Room under the drawing for what is signed and the design's stamp.
 _FOOT = 13.0
 
@@ -46,7 +48,7 @@ def failures_picture(design: Design, found: Rehearsal) -> Drawing:
     width, height = PAPERS["letter" if design.units == "in" else "a4"]
     lines = _lines(found, width - 2.0 * MARGIN)
     rows = _cells(found, design)
-    low = MARGIN + _FOOT + _PITCH * (len(lines) + len(rows)) + 5.0
+    low = MARGIN + _FOOT + _PITCH * (len(lines) + len(rows)) + _RULED + 5.0
     room = Box(
         left=MARGIN, bottom=low, right=width - MARGIN, top=height - MARGIN - _HEAD
     )
@@ -103,42 +105,58 @@ def _drawn(design: Design, found: Rehearsal, room: Box) -> Iterator[Shape]:
         ticks=(),
     )
     bare = replace(scene, groups=(kept,), readings=(), lengths=(), panels=(), notes=())
-    view = side_view(bare, room)
-    yield from view.shapes
-    yield Text(
+    side = side_view(bare, room)
+    scale = Text(
         at=complex(room.left, room.top - 4.6),
-        text=f"scale 1:{view.view.reduction:g}",
+        text=f"scale 1:{side.view.reduction:g}",
         role="letters",
         size=_SIZE,
     )
+    words = [text_box(s) for s in side.shapes if isinstance(s, Text)]
+    names = _names(found, kept, side.view, Speech(design.units))
+    arm = first.arm
+    down = arm is None or names[0].at.imag < side.view.at(arm.pivot).imag
+    placed = stairs(names, words, room, down=down)
+    yield from (*placed.lines, *side.shapes, scale, *placed.names)
 
 
 def _ends(found: Rehearsal) -> Iterator[Pose]:
-    """Yield the pad where failures end, those that are alike together."""
+    """Yield the pad where each failure ends."""
     rest = found.outcomes[0].rig.rest
-    travels = [each.travel for each in found.outcomes]
     pivot = complex(np.ravel(value(rest.pivot))[0])
-    for members in _together(travels, _ALIKE * found.reach):
-        at = sum(travels[i] for i in members) / len(members)
-        pad = move(rest, np.array([at])).at(f"{found.pedal}.pad")
+    for each in found.outcomes:
+        run = move(rest, np.array([each.travel]))
+        pad = complex(np.ravel(value(run.at(f"{found.pedal}.pad")))[0])
         yield Pose(
             at="mid",
-            travel=at,
-            name=", ".join(str(i) for i in sorted(members)),
+            travel=each.travel,
             pad_alone=True,
-            arm=Arm(pivot=pivot, pad=complex(np.ravel(value(pad))[0])),
+            arm=Arm(pivot=pivot, pad=pad),
         )
 
 
-def _together(places: Sequence[float], near: float) -> list[list[int]]:
-    """Return which places are within ``near`` of the first of their kind, by place."""
-    groups: list[list[int]] = []
-    for i in sorted(range(len(places)), key=lambda k: places[k]):
-        if groups and places[i] - places[groups[-1][0]] <= near:
-            groups[-1].append(i)
-        else:
-            groups.append([i])
-    return groups
+def _names(
+    found: Rehearsal, group: Group, view: View, speech: Speech
+) -> tuple[Named, ...]:
+    """Return the end of each pad on paper, and what is written of it.
+
+    Those that end at one place have their numbers there; the table has their names.
+    """
+    arms = [pose.arm for pose in group.poses if pose.pad_alone and pose.arm]
+    places: dict[str, list[int]] = {}
+    for i, each in enumerate(found.outcomes):
+        places.setdefault(speech.short(each.travel), []).append(i)
+    ends = [view.at(arm.pad + pad_along(arm, group)) for arm in arms]
+    return tuple(
+        Named(at=ends[members[0]], text=clean(f"{_said(found, members)}, {at}"))
+        for at, members in places.items()
+    )
+
+
+def _said(found: Rehearsal, members: Sequence[int]) -> str:
+    if len(members) > 1:
+        return ", ".join(map(str, members))
+    return f"{members[0]} {tidy(found.outcomes[members[0]].case.name, _LONG)}"
 
 
 # -------------------------------------------------------------------------- words
@@ -182,9 +200,9 @@ def _written(
 ) -> Iterator[Shape]:
     """Yield the table and what is written under it, from the foot of the page up."""
     foot = MARGIN + _FOOT
-    top = foot + (len(lines) + len(rows)) * _PITCH
+    top = foot + (len(lines) + len(rows)) * _PITCH + _RULED
     for n, row in enumerate(rows):
-        y = top - n * _PITCH
+        y = top - n * _PITCH - min(n, 1) * _RULED
         last = width - 2.0 * MARGIN - _COLUMNS[-1]
         for k, cell in enumerate(row):
             yield Text(
@@ -195,7 +213,7 @@ def _written(
                 anchor="end" if 0 < k < len(row) - 1 else "start",
                 bold=n == 0 or cell == MISSED,
             )
-    rule = top - 0.24 * _PITCH
+    rule = top - 0.3 * _PITCH
     yield Line(complex(MARGIN, rule), complex(width - MARGIN, rule), "thin")
     for n, words in enumerate(lines):
         y = foot + (len(lines) - 1 - n) * _PITCH

@@ -18,10 +18,10 @@ def group_labels(group: Group, view: View, ruler: Ruler) -> Iterator[Label]:
     Without an arc the positions are not named.
     """
     for pose in group.poses:
-        if pose.arm is not None and group.arc:
+        if pose.arm is not None and group.arc and not pose.pad_alone:
             along = pad_along(pose.arm, group)
             yield Label(
-                lines=(pose.name or f"{_WORDS[pose.at]} {ruler.travel(pose.travel)}",),
+                lines=(f"{_WORDS[pose.at]} {ruler.travel(pose.travel)}",),
                 at=view.at(pose.arm.pad + along),
                 towards=view.way(along),
                 weight=6.0,

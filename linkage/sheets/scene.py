@@ -75,15 +75,12 @@ class Pose(Struct, frozen=True, kw_only=True, eq=False):
 
     Attributes
     ----------
-    name : str
-        What is said of it; empty for the usual words.
     pad_alone : bool
-        True where the pad is drawn and the arm is not.
+        True where the pad is drawn and the arm is not, and no words beside it.
     """
 
     at: When
     travel: float
-    name: str = ""
     pad_alone: bool = False
     arm: Arm | None = None
     links: tuple[Link, ...] = ()

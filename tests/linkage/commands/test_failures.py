@@ -3,14 +3,20 @@
 import csv
 import json
 from functools import cache
+from itertools import combinations
 from pathlib import Path
 from typing import Any
 
 import pytest
 from click.testing import CliRunner, Result
 
+from export.shapes import Text
 from linkage.commands import footwell
 from linkage.last_word import FINDINGS
+from linkage.loading import load
+from linkage.rehearsing.rehearse import rehearse
+from linkage.sheets.box import Box, text_box
+from linkage.sheets.failures_picture import failures_picture
 
 ROOT = Path(__file__).resolve().parents[3]
 BAR, BOOSTED = (ROOT / "examples" / f"brake-{name}.toml" for name in ("bar", "boosted"))
@@ -205,3 +211,22 @@ def test_a_budget_says_the_same() -> None:
             assert row[key] == pytest.approx(budget[key], rel=1e-9)
         assert row["deceleration"] == pytest.approx(budget["car"]["deceleration"])
         assert row["pressure"] == pytest.approx(budget["pressure"])
+
+
+@pytest.mark.parametrize("name", ["bar", "boosted", "manual", "plain"])
+def test_no_word_of_the_page_stands_on_another(name: str, tmp_path: Path) -> None:
+    file = ROOT / "examples" / f"brake-{name}.toml"
+    path = written(tmp_path, PLAIN) if name == "plain" else str(file)
+    design = load(path)
+    found = rehearse(design, "brake")
+    drawing = failures_picture(design, found)
+    texts = [item for item in drawing.items if isinstance(item, Text) and item.text]
+    boxes = [text_box(text) for text in texts]
+    page = Box(left=0.0, bottom=0.0, right=drawing.width, top=drawing.height)
+    assert all(page.holds(box) for box in boxes)
+    for (one, a), (other, b) in combinations(zip(texts, boxes, strict=True), 2):
+        level = abs(one.at.imag - other.at.imag) < one.size
+        assert not (level and a.meets(b)), (one.text, other.text)
+    said = " ".join(text.text for text in texts)
+    for each in found.outcomes:
+        assert each.case.name in said
