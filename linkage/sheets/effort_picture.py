@@ -4,14 +4,15 @@ from collections.abc import Iterator
 
 import numpy as np
 
-from export.lettering import clean, shorten, wrap
-from export.shapes import Drawing, Line, Shape, Text
+from export.lettering import wrap
+from export.shapes import Drawing, Shape, Text
 from export.tiling import PAPERS
 from linkage.design.records import Design
 from linkage.last_word import SHEET
 from linkage.parts.balance_bar import BalanceBar
 from linkage.pressing.press import Loaded
 from linkage.sheets.box import Box
+from linkage.sheets.framing import HEAD, MARGIN, SIZE, heading, small_print
 from linkage.sheets.ink import STYLES
 from linkage.sheets.panels import panel_shapes
 from linkage.sheets.scene import Panel, Series
@@ -28,7 +29,7 @@ from linkage.words.effort import (
 )
 from linkage.words.speech import Speech
 
-MARGIN, _HEAD, _FOOT, _SIZE, _PITCH = 10.0, 16.0, 14.0, 2.5, 4.2
+_FOOT = 14.0
 #: What is drawn, in order: the panel's name, then each curve's column and name.
 _PANELS = (
     ("foot", (("effort", "pressing"), ("effort_returning", "way home"))),
@@ -54,7 +55,7 @@ def effort_picture(design: Design, loaded: Loaded) -> Drawing:
         left=MARGIN,
         bottom=MARGIN + _FOOT,
         right=width - MARGIN,
-        top=height - MARGIN - _HEAD,
+        top=height - MARGIN - HEAD,
     )
     panels = list(_panels(columns, scale, speech))
     name = loaded.rest.pedal.name
@@ -64,7 +65,7 @@ def effort_picture(design: Design, loaded: Loaded) -> Drawing:
         width=width,
         height=height,
         items=(
-            *_words(title, stated_text(loaded, scale), width, height),
+            *heading(title, stated_text(loaded, scale), width, height),
             *_guesses(guess_count(loaded), width, height),
             *panel_shapes(panels, room),
             *_foot(stamp.line, width),
@@ -105,18 +106,6 @@ def _sided(columns: Columns, column: str) -> list[tuple[str, str]]:
     return [(side, each) for side, each in named if each in columns]
 
 
-def _words(title: str, stated: str, width: float, height: float) -> Iterator[Shape]:
-    top = height - MARGIN
-    room = width - 2.0 * MARGIN
-    words = shorten(clean(title[:200]), 4.0, room, bold=True)
-    yield Text(
-        at=complex(MARGIN, top - 5.5), text=words, role="letters", size=4.0, bold=True
-    )
-    yield Text(at=complex(MARGIN, top - 11.0), text=stated, role="letters", size=3.0)
-    rule = top - _HEAD + 2.0
-    yield Line(complex(MARGIN, rule), complex(width - MARGIN, rule), "thin")
-
-
 def _guesses(count: int, width: float, height: float) -> Iterator[Shape]:
     at = complex(width - MARGIN, height - MARGIN - 11.0)
     text = f"guesses: {count}"
@@ -124,7 +113,5 @@ def _guesses(count: int, width: float, height: float) -> Iterator[Shape]:
 
 
 def _foot(line: str, width: float) -> Iterator[Shape]:
-    lines = wrap(SHEET, _SIZE, width - 2.0 * MARGIN)
-    for n, words in enumerate([*lines, line]):
-        at = complex(MARGIN, MARGIN + _FOOT - 5.0 - n * _PITCH)
-        yield Text(at=at, text=words, role="quiet", size=_SIZE)
+    lines = wrap(SHEET, SIZE, width - 2.0 * MARGIN)
+    return small_print([*lines, line], MARGIN + _FOOT - 5.0)

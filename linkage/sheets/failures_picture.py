@@ -13,6 +13,7 @@ from linkage.last_word import SHEET
 from linkage.motion.run import move
 from linkage.rehearsing.rehearse import Rehearsal
 from linkage.sheets.box import Box, text_box
+from linkage.sheets.framing import HEAD, MARGIN, SIZE, heading
 from linkage.sheets.ink import STYLES
 from linkage.sheets.mechanism import pad_along
 from linkage.sheets.scene import Arm, Group, Pose
@@ -34,7 +35,7 @@ from linkage.words.failures import (
 from linkage.words.speech import Speech, tidy
 from solvers.jet import value
 
-MARGIN, _HEAD, _SIZE, _PITCH = 10.0, 16.0, 2.5, 3.9
+_PITCH = 3.9
 #: Letters of a name beside a pad, at most.
 _LONG = 26
 #: Paper between the heads of the table and its rows, mm.
@@ -50,44 +51,31 @@ def failures_picture(design: Design, found: Rehearsal) -> Drawing:
     rows = _cells(found, design)
     low = MARGIN + _FOOT + _PITCH * (len(lines) + len(rows)) + _RULED + 5.0
     room = Box(
-        left=MARGIN, bottom=low, right=width - MARGIN, top=height - MARGIN - _HEAD
+        left=MARGIN, bottom=low, right=width - MARGIN, top=height - MARGIN - HEAD
     )
     stamp = stamp_of(design)
     title = title_text(design, found, SCALES[design.units])
+    name, _, rest = title.partition(". ")
     return Drawing(
         title=title,
         width=width,
         height=height,
         items=(
-            *_head(title, width, height),
+            *heading(name, clean(rest), width, height),
             *_drawn(design, found, room),
             *_written(rows, lines, width),
-            Text(at=complex(MARGIN, MARGIN), text=stamp.line, role="quiet", size=_SIZE),
+            Text(at=complex(MARGIN, MARGIN), text=stamp.line, role="quiet", size=SIZE),
             Text(
                 at=complex(width - MARGIN, MARGIN),
                 text=SIGNED,
                 role="letters",
-                size=_SIZE,
+                size=SIZE,
                 anchor="end",
             ),
         ),
         styles=STYLES,
         mark=stamp.mark,
     )
-
-
-def _head(title: str, width: float, height: float) -> Iterator[Shape]:
-    top, room = height - MARGIN, width - 2.0 * MARGIN
-    name, _, rest = title.partition(". ")
-    words = shorten(clean(name[:200]), 4.0, room, bold=True)
-    yield Text(
-        at=complex(MARGIN, top - 5.5), text=words, role="letters", size=4.0, bold=True
-    )
-    yield Text(
-        at=complex(MARGIN, top - 11.0), text=clean(rest), role="letters", size=3.0
-    )
-    rule = top - _HEAD + 2.0
-    yield Line(complex(MARGIN, rule), complex(width - MARGIN, rule), "thin")
 
 
 # ------------------------------------------------------------------------ drawing
@@ -110,7 +98,7 @@ def _drawn(design: Design, found: Rehearsal, room: Box) -> Iterator[Shape]:
         at=complex(room.left, room.top - 4.6),
         text=f"scale 1:{side.view.reduction:g}",
         role="letters",
-        size=_SIZE,
+        size=SIZE,
     )
     words = [text_box(s) for s in side.shapes if isinstance(s, Text)]
     names = _names(found, kept, side.view, Speech(design.units))
@@ -188,7 +176,7 @@ def _lines(found: Rehearsal, room: float) -> list[str]:
         f"In all: {sum_text(found)}",
         f"Guesses that this rests on: {_guessed(found)}.",
     ]
-    return [line for text in (*said, SHEET) for line in wrap(clean(text), _SIZE, room)]
+    return [line for text in (*said, SHEET) for line in wrap(clean(text), SIZE, room)]
 
 
 def _guessed(found: Rehearsal) -> int:
@@ -207,9 +195,9 @@ def _written(
         for k, cell in enumerate(row):
             yield Text(
                 at=complex(MARGIN + (0.0, *_COLUMNS)[k], y),
-                text=shorten(clean(cell), _SIZE, last) if k == len(row) - 1 else cell,
+                text=shorten(clean(cell), SIZE, last) if k == len(row) - 1 else cell,
                 role="letters",
-                size=_SIZE,
+                size=SIZE,
                 anchor="end" if 0 < k < len(row) - 1 else "start",
                 bold=n == 0 or cell == MISSED,
             )
@@ -217,4 +205,4 @@ def _written(
     yield Line(complex(MARGIN, rule), complex(width - MARGIN, rule), "thin")
     for n, words in enumerate(lines):
         y = foot + (len(lines) - 1 - n) * _PITCH
-        yield Text(at=complex(MARGIN, y), text=words, role="letters", size=_SIZE)
+        yield Text(at=complex(MARGIN, y), text=words, role="letters", size=SIZE)

@@ -4,14 +4,15 @@ from collections.abc import Iterator, Sequence
 
 import numpy as np
 
-from export.lettering import clean, shorten, wrap
-from export.shapes import Drawing, Line, Shape, Text
+from export.lettering import clean, wrap
+from export.shapes import Drawing, Shape, Text
 from export.tiling import PAPERS
 from linkage.design.records import Design
 from linkage.ladder.climb import Ladder
 from linkage.ladder.judging import Judged
 from linkage.last_word import SHEET
 from linkage.sheets.box import Box
+from linkage.sheets.framing import HEAD, MARGIN, SIZE, heading, small_print
 from linkage.sheets.ink import STYLES
 from linkage.sheets.panels import panel_shapes
 from linkage.sheets.scene import Band, Panel, Series, Spot, Wall
@@ -21,7 +22,7 @@ from linkage.words.effort import SCALES, Scale
 from linkage.words.ladder import bore_text, hole_text, stop_text
 from linkage.words.speech import Speech
 
-MARGIN, _HEAD, _FOOT, _SIZE, _PITCH = 10.0, 16.0, 22.0, 2.5, 4.2
+_FOOT = 22.0
 #: More holes than curves can be told apart.
 _MOST = 6
 
@@ -37,7 +38,7 @@ def ladder_picture(design: Design, ladder: Ladder, judged: Judged | None) -> Dra
         left=MARGIN,
         bottom=MARGIN + _FOOT,
         right=width - MARGIN,
-        top=height - MARGIN - _HEAD,
+        top=height - MARGIN - HEAD,
     )
     panels = tuple(_panels(ladder, judged, speech, scale))
     return Drawing(
@@ -45,7 +46,7 @@ def ladder_picture(design: Design, ladder: Ladder, judged: Judged | None) -> Dra
         width=width,
         height=height,
         items=(
-            *_words(
+            *heading(
                 f"{title}, bores and holes", stop_text(ladder, scale), width, height
             ),
             *panel_shapes(panels, room),
@@ -149,17 +150,6 @@ def _limits(
     return (band,), (Wall(value=over, text=f"{over:.0f} {unit}"),)
 
 
-def _words(title: str, stated: str, width: float, height: float) -> Iterator[Shape]:
-    top, room = height - MARGIN, width - 2.0 * MARGIN
-    words = shorten(clean(title[:200]), 4.0, room, bold=True)
-    yield Text(
-        at=complex(MARGIN, top - 5.5), text=words, role="letters", size=4.0, bold=True
-    )
-    yield Text(at=complex(MARGIN, top - 11.0), text=stated, role="letters", size=3.0)
-    rule = top - _HEAD + 2.0
-    yield Line(complex(MARGIN, rule), complex(width - MARGIN, rule), "thin")
-
-
 def _foot(ladder: Ladder, speech: Speech, line: str, width: float) -> Iterator[Shape]:
     here = next(hole for hole in ladder.holes if hole.present)
     said: Sequence[str] = [
@@ -170,8 +160,6 @@ def _foot(ladder: Ladder, speech: Speech, line: str, width: float) -> Iterator[S
         said = [*said, "Where lines fall to the right, the pedal ends before the foot."]
     if len(ladder.holes) > _MOST:
         said = [*said, f"{len(ladder.holes) - _MOST} more holes are in the table."]
-    lines = [*wrap(clean(" ".join(said)), _SIZE, width - 2.0 * MARGIN)]
-    lines += wrap(SHEET, _SIZE, width - 2.0 * MARGIN)
-    for n, words in enumerate([*lines, line]):
-        at = complex(MARGIN, MARGIN + _FOOT - 9.0 - n * _PITCH)
-        yield Text(at=at, text=words, role="quiet", size=_SIZE)
+    lines = [*wrap(clean(" ".join(said)), SIZE, width - 2.0 * MARGIN)]
+    lines += wrap(SHEET, SIZE, width - 2.0 * MARGIN)
+    return small_print([*lines, line], MARGIN + _FOOT - 9.0)

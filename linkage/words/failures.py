@@ -124,7 +124,8 @@ def _rule(each: Outcome, meeting: Meeting, speech: Speech, scale: Scale) -> str:
         return f"It does NOT make {asked}: {each.missed}. {_best(meeting)}."
     effort, travel = meeting.effort or 0.0, meeting.travel or 0.0
     return (
-        f"{asked} takes {force_text(effort, scale)} and {speech.short(travel)} of pad."
+        f"{asked} takes {force_text(effort, scale)} and {speech.short(travel)} of pad, "
+        f"{each.part(travel):.0f} % of its way."
     )
 
 

@@ -230,3 +230,12 @@ def test_no_word_of_the_page_stands_on_another(name: str, tmp_path: Path) -> Non
     said = " ".join(text.text for text in texts)
     for each in found.outcomes:
         assert each.case.name in said
+
+
+def test_the_stop_that_is_asked_has_its_part_of_the_way() -> None:
+    text = " ".join(failures(str(BAR)).stdout.split())
+    for row in document(str(BAR))["failures"]:
+        rule = row["rule"]
+        part = 100.0 * rule["travel"] / 115.0
+        assert rule["share"] == pytest.approx(part)
+        assert f"of pad, {part:.0f} % of its way." in text
