@@ -11,6 +11,7 @@ from collections.abc import Iterable, Sequence
 
 import numpy as np
 from msgspec import Struct
+from msgspec.structs import replace
 from numpy.typing import NDArray
 
 from export.lettering import ASCENT, CAPITAL, DESCENT, text_width
@@ -21,6 +22,7 @@ from export.shapes import (
     rectangle,
 )
 from linkage.sheets.box import Box
+from linkage.sheets.crowding import crossings, ink_under, misleading
 from linkage.sheets.draughting import dot
 from linkage.sheets.traces import along
 
@@ -30,6 +32,8 @@ _RINGS = (1.4, 3.0, 5.0, 8.0, 11.0, 15.0, 20.0, 26.0, 33.0, 41.0, 50.0, 60.0, 72
 _STEPS = 24  # directions tried
 _INK = 1.3  # cost of one inked millimetre under a label, in mm of way
 _LEADER = 3.5  # from here on a label gets a leader
+_MISLEADS = 10.0  # cost of standing nearer to what another of its kind names
+_BESIDE = 2.0  # so near to another of its kind a label gets a leader
 _FAR = 20.0  # rings from here on come second
 
 
@@ -46,6 +50,9 @@ class Label(Struct, frozen=True, kw_only=True, eq=False):
         The side on which they would best stand; 0 for any.
     weight : float
         Greater is placed earlier.
+    kin : str
+        Labels of one kind, each of which could be taken for another's: they keep off
+        what the others name. Empty for none.
     """
 
     lines: tuple[str, ...]
@@ -54,6 +61,7 @@ class Label(Struct, frozen=True, kw_only=True, eq=False):
     size: float = 2.5
     towards: complex = 0j
     weight: float = 0.0
+    kin: str = ""
     bold: bool = False
 
 
@@ -114,10 +122,15 @@ def place_labels(
     placed: list[Placed] = []
     homeless: list[Label] = []
     for label in sorted(labels, key=lambda item: -item.weight):
-        found = _best(label, frame, boxes, ink)
+        kin = [each for each in labels if label.kin and each.kin == label.kin]
+        rivals = np.array([each.at for each in kin if each.at != label.at], complex)
+        beside = [each.box for each in placed if each.label in kin]
+        found = _best(label, frame, boxes, ink, rivals)
         if found is None:
             homeless.append(label)
             continue
+        if any(_gap(found.box, box) < _BESIDE for box in beside):
+            found = _led(found)
         placed.append(found)
         boxes.append(found.box)
         if found.leader is not None:
@@ -132,8 +145,24 @@ def _size(label: Label) -> tuple[float, float]:
     return width + 2 * _PAD, tall * label.size + 0.6
 
 
+def _gap(a: Box, b: Box) -> float:
+    """Return how far two boxes are apart."""
+    x = max(a.left - b.right, b.left - a.right, 0.0)
+    return math.hypot(x, max(a.bottom - b.top, b.bottom - a.top, 0.0))
+
+
+def _led(placed: Placed) -> Placed:
+    """Return a label with a leader, however near it stands."""
+    at = placed.label.at
+    return replace(placed, leader=(at, _edge(placed.box, at)))
+
+
 def _best(
-    label: Label, frame: Box, taken: Sequence[Box], ink: NDArray[np.complex128]
+    label: Label,
+    frame: Box,
+    taken: Sequence[Box],
+    ink: NDArray[np.complex128],
+    rivals: NDArray[np.complex128],
 ) -> Placed | None:
     width, height = _size(label)
     way, ring = _places()
@@ -147,6 +176,7 @@ def _best(
     for end in (int(np.searchsorted(ring, _FAR)), len(ring)):
         tried = way[:end], ring[:end], centre[:end]
         cost = _cost(label, *tried, size=(width, height), taken=taken, ink=ink)
+        cost += _MISLEADS * misleading(label.at, rivals, tried[2], width, height)
         if cost.min(initial=np.inf) <= _FAR:
             break
     best = int(np.argmin(cost))
@@ -164,45 +194,13 @@ def _cost(
     ink: NDArray[np.complex128],
 ) -> NDArray[np.float64]:
     """Return what each place costs, in mm of way: never less than its ring."""
-    cost = ring + _INK * _under(ink, centre, *size)
+    cost = ring + _INK * ink_under(ink, centre, *size)
     led = ring > _LEADER
-    cost[led] += 30.0 * _crossings(label.at, centre[led], taken)
+    cost[led] += 30.0 * crossings(label.at, centre[led], taken)
     if label.towards:
         favoured = label.towards / abs(label.towards)
         cost += 2.5 * (1.0 - (way * favoured.conjugate()).real)
     return cost
-
-
-def _under(
-    ink: NDArray[np.complex128],
-    centre: NDArray[np.complex128],
-    width: float,
-    height: float,
-) -> NDArray[np.float64]:
-    """Count ink under a box at each centre, by sums over squares of a millimetre."""
-    reach = complex(width, height) / 2
-    if not len(ink) or not len(centre):
-        return np.zeros(len(centre))
-    (x0, z0), (x1, z1), (x, z) = map(_square, (centre - reach, centre + reach, ink))
-    left, bottom = int(x0.min()), int(z0.min())
-    columns, rows = int(x1.max()) - left + 2, int(z1.max()) - bottom + 2
-    near = (
-        (x >= left) & (x < left + columns - 1) & (z >= bottom) & (z < bottom + rows - 1)
-    )
-    cells = (x[near] - left + 1) * rows + z[near] - bottom + 1
-    dots = np.bincount(cells, minlength=columns * rows)
-    sums = dots.reshape(columns, rows).cumsum(axis=0).cumsum(axis=1)
-    # Every square that the box touches.
-    x0, z0, x1, z1 = x0 - left, z0 - bottom, x1 - left + 1, z1 - bottom + 1
-    count = sums[x1, z1] - sums[x0, z1] - sums[x1, z0] + sums[x0, z0]
-    return np.asarray(count, np.float64)
-
-
-def _square(
-    points: NDArray[np.complex128],
-) -> tuple[NDArray[np.intp], NDArray[np.intp]]:
-    """Return the square of a millimetre of the paper in which each point lies."""
-    return np.floor(points.real).astype(np.intp), np.floor(points.imag).astype(np.intp)
 
 
 def _places() -> tuple[NDArray[np.complex128], NDArray[np.float64]]:
@@ -225,20 +223,6 @@ def _free(
         apart = (left >= box.right) | (right <= box.left)
         free &= apart | (bottom >= box.top) | (top <= box.bottom)
     return free
-
-
-def _crossings(
-    at: complex, centre: NDArray[np.complex128], taken: Sequence[Box]
-) -> NDArray[np.float64]:
-    """Count the labels that a leader to each centre runs through."""
-    parts = np.linspace(0.05, 0.95, 12)
-    points = at + parts * (centre[:, None] - at)
-    x, z = points.real.copy(), points.imag.copy()
-    hits = np.zeros(len(centre))
-    for box in taken:
-        inside = (x > box.left) & (x < box.right) & (z > box.bottom) & (z < box.top)
-        hits += inside.any(axis=1)
-    return hits
 
 
 def _settled(

@@ -25,6 +25,7 @@ def group_labels(group: Group, view: View, ruler: Ruler) -> Iterator[Label]:
                 at=view.at(pose.arm.pad + along),
                 towards=view.way(along),
                 weight=6.0,
+                kin="position",
             )
     yield from _part_labels(group, view)
     yield from _detail_labels(group, view, ruler)

@@ -93,3 +93,36 @@ def test_ink_runs_all_the_way() -> None:
     points = ink_points([Line(0j, 10 + 0j, "o"), Circle(centre=0j, radius=5, role="o")])
     assert np.max(np.abs(np.diff(points[:11].real))) <= 1.0 + 1e-9
     assert np.isclose(np.abs(points), 5.0).sum() >= 31
+
+
+def _gap(box: Box, at: complex) -> float:
+    x = max(box.left - at.real, at.real - box.right, 0.0)
+    return math.hypot(x, max(box.bottom - at.imag, at.imag - box.top, 0.0))
+
+
+def test_labels_of_a_kind_cannot_be_taken_for_each_other() -> None:
+    """Without a leader each is nearest to what it names, and not beside another."""
+    rng = np.random.default_rng(11)
+    for _ in range(many(200)):
+        places = [complex(*rng.uniform(40, 70, 2)) for _ in range(3)]
+        labels = [
+            Label(lines=("half way 3",), at=at, towards=-1j, kin="position")
+            for at in places
+        ]
+        placed, _ = place_labels(labels, frame=FRAME, ink=NONE)
+        for one in (each for each in placed if each.leader is None):
+            gaps = [_gap(one.box, at) for at in places if at != one.label.at]
+            assert _gap(one.box, one.label.at) <= min(gaps)
+
+
+@pytest.mark.parametrize("kin", ["position", ""])
+def test_a_label_beside_another_of_its_kind_gets_a_leader(kin: str) -> None:
+    """Each straight above what it names, a millimetre apart."""
+    wide = text_width("rest 0", 2.5) + 1.6
+    strip = Box(left=-0.5, bottom=0.0, right=2.0 * wide + 1.5, top=9.0)
+    labels = [
+        Label(lines=("rest 0",), at=complex(x, 1.0), towards=1j, kin=kin)
+        for x in (0.5 * wide, 1.5 * wide + 1.0)
+    ]
+    placed, _ = place_labels(labels, frame=strip, ink=NONE)
+    assert [each.leader is not None for each in placed] == [False, bool(kin)]
