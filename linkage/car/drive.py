@@ -188,7 +188,8 @@ _LACKS: Mapping[Missing, tuple[str, str]] = {
     "bore": ("nothing says how large its bore is.", 'Write bore = "3/4 in", say.'),
     "circuits": (
         "nothing says which circuits its cylinder fills.",
-        'Write circuits = ["front", "rear"] and [circuit.front] ..., say.',
+        'Write circuits = ["front", "rear"] and [circuit.front] ..., as '
+        "examples/brake-manual.toml does.",
     ),
 }
 
