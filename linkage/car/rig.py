@@ -43,6 +43,10 @@ from solvers.root import first_zero
 Ends = Literal["pedal at its end", "cylinder at its end", "bar at its stop"]
 
 
+#: N; no bar is pushed harder than by so much.
+_FARTHEST = 1e6
+
+
 class Pressed(Struct, frozen=True, kw_only=True, eq=False):
     """What the fluid does at each level.
 
@@ -284,6 +288,15 @@ def _top(driven: Driven, end: float) -> tuple[float, Ends]:
         if by_bar is not None:
             return by_bar, "bar at its stop"
     return found
+
+
+def driven_end(driven: Driven) -> float:
+    """Return the level at which a cylinder or the bar is at its end, N."""
+    end = float(rises_to(lambda x: -driven.left(x), 0.0, 0.0, UTMOST))
+    if isinstance(driven, Twin) and math.isfinite(driven.bar.tilt) and end > 0.0:
+        by_bar = first_zero(driven.room, 0.0, min(end, _FARTHEST))
+        return end if by_bar is None else by_bar
+    return end
 
 
 def bare_burden(rest: PedalRest) -> Burden:

@@ -45,7 +45,7 @@ def failures(
 
     Booster dead, each circuit lost, pads knocked back, fluid hot, air in it, bar wound
     to its end: where the pad ends, what ends first, and how hard the car still stops.
-    Exit code 1 where one of them misses what a regulation asks.
+    Exit code 1 where one of them misses the stop that is asked of it.
     """
     check_endings(outputs, FORMS)
     sizes = _sizes(file, foot=foot, knocked=knocked, air=air)

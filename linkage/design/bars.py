@@ -1,5 +1,6 @@
 """What does not go together on a balance bar and its two cylinders."""
 
+import math
 from collections.abc import Iterator, Sequence
 from typing import Any
 
@@ -23,6 +24,8 @@ def check_bar(
     """
     for wrong, right in _shift_rule(bar):
         reading.fault((*node.at, "shift"), wrong, right)
+    for wrong, right in _longer_rule(bar):
+        reading.fault((*node.at, "front_longer"), wrong, right)
     for end in (each for each in ends if each):
         for key, wrong, right in _end_rules(end):
             reading.fault((*node.at, end.branch, 0, key), wrong, right)
@@ -47,6 +50,21 @@ def _shift_rule(bar: Any) -> Iterator[tuple[str, str]]:
         f"{said} off the middle lies outside the bar, whose ends are {bound} from it.",
         "A bearing stands between the rods; 2:1, a sixth of the spacing, is about all "
         "that a bar has.",
+    )
+
+
+def _longer_rule(bar: Any) -> Iterator[tuple[str, str]]:
+    """Say where the rods' own difference leans the bar on its stop, or beyond."""
+    if bar.front_longer is None or bar.tilt is None or bar.spacing is None:
+        return
+    most = max(map(abs, _ends(bar.front_longer)))
+    held = min(_ends(bar.spacing)) * math.sin(min(_ends(bar.tilt)))
+    if most < held:
+        return
+    unit = bar.front_longer.unit
+    yield (
+        f"rods that differ by {say(most, unit, 2)} lean the bar on its stop at rest.",
+        f"With this spacing and tilt it may be {say(held, unit, 1)} at most.",
     )
 
 

@@ -2,10 +2,10 @@
 
 import math
 from collections.abc import Iterator
-from typing import Any
 
 import numpy as np
 
+from linkage.car.bar import Swing
 from linkage.car.twin import Alone, Twin
 from linkage.findings.facts import Facts, Lost
 from linkage.findings.failures import losses
@@ -74,13 +74,21 @@ NONE = Lack(what="its cylinders stand on no bar")
 
 
 def _swung(each: Lost) -> tuple[float, str]:
-    driven: Any = each.rig.driven
-    return abs(driven.swung(each.stop.level).tilt), f"{each.circuit} lost"
+    most = max((abs(float(swing.tilt)) for swing in _swings(each)), default=0.0)
+    return most, f"{each.circuit} lost"
 
 
 def _touches(each: Lost) -> bool:
+    return any(swing.stops == "bar" for swing in _swings(each))
+
+
+def _swings(each: Lost) -> list[Swing]:
+    """Return where a bar is on the way to a stop: it leans most while pressed lightly."""
     driven = each.rig.driven
-    return isinstance(driven, Alone) and driven.swung(each.stop.level).stops == "bar"
+    if not isinstance(driven, Alone):
+        return []
+    upto = min(each.stop.level, each.rig.top)
+    return [driven.swung(float(level)) for level in np.linspace(0.0, upto, LOOKS)]
 
 
 def _shift(facts: Facts) -> Measured | Lack:

@@ -176,7 +176,8 @@ def _number(rig: Rig, given: Value | None) -> float:
 def _bores(part: Cylinder, rig: Rig) -> tuple[Bore, ...]:
     """Return the bores that are sold, and the present one where it is none of them."""
     here = _number(rig, part.bore)
-    found = {size: name for name, size in BORES.items()}
+    gland = _number(rig, part.gland)  # a rod that pulls fills the bore up to it
+    found = {size: name for name, size in BORES.items() if size > gland}
     if all(abs(here - size) > 1e-6 for size in found):
         found[here] = ""
     return tuple(

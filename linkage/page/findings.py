@@ -76,16 +76,30 @@ def _bad_days(design: Design, pedal: str) -> Iterator[Row]:
     if missing_of(design.pedals[pedal]) is not None:
         return
     speech, scale = Speech(design.units), SCALES[design.units]
-    for outcome in rehearse(design, pedal).outcomes:
+    found = rehearse(design, pedal)
+    for outcome in found.outcomes:
+        judged = "fail" if outcome.missed else "ok"
+        verdict = judged if outcome.meeting is not None else "not checked"
         yield {
             "pedal": pedal,
             "name": outcome.case.name,
-            "verdict": "fail" if outcome.missed else "ok",
-            "sign": "x MISSED" if outcome.missed else "+",
+            "verdict": verdict,
+            "sign": {"fail": "x MISSED", "ok": "+"}.get(verdict, "? NOT CHECKED"),
             "value": f"{speech.length(outcome.travel)} of pad",
             "limit": "",
             "told": [outcome_text(outcome, speech, scale)],
             "at": outcome.travel,
+        }
+    for each in found.skipped:
+        yield {
+            "pedal": pedal,
+            "name": each.case.name,
+            "verdict": "not checked",
+            "sign": "? NOT CHECKED",
+            "value": "",
+            "limit": "",
+            "told": [each.why],
+            "at": None,
         }
 
 

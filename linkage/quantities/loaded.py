@@ -22,7 +22,7 @@ from linkage.car.drive import (
 )
 from linkage.car.guesses import Ledger
 from linkage.car.lines import tyres_of
-from linkage.car.rig import bare_burden, level_of
+from linkage.car.rig import bare_burden, driven_end, level_of
 from linkage.car.road import Road
 from linkage.car.twin import Driven
 from linkage.design.records import Design, Pedal, Target
@@ -107,6 +107,8 @@ class Fluid(Struct, frozen=True, kw_only=True, eq=False):
         Of the arm that the file stands for.
     alike : complex
         Where that arm's middle lies, as a share of the way from pivot to pad.
+    most : float
+        The level at which a cylinder or the bar is at its end, N.
     hip : complex or None
     """
 
@@ -114,6 +116,7 @@ class Fluid(Struct, frozen=True, kw_only=True, eq=False):
     road: Road | None
     burden: Burden
     alike: complex
+    most: float
     hip: complex | None
 
 
@@ -136,11 +139,13 @@ def fluid_of(places: Places, pedal: Pedal, case: str) -> Fluid:
     rest = at_rest(places, pedal)
     burden, line = bare_burden(rest), value(rest.pad) - value(rest.pivot)
     middle = 0j if burden.weight is None else burden.weight.centre
+    driven = driven_of(ledger, pedal, dead=case == DEAD, lost=lost)
     return Fluid(
-        driven=driven_of(ledger, pedal, dead=case == DEAD, lost=lost),
+        driven=driven,
         road=road,
         burden=burden,
         alike=complex(np.ravel(middle / line)[0]),
+        most=driven_end(driven),
         hip=hip_of(design, None),
     )
 
@@ -188,7 +193,7 @@ def told(rest: PedalRest, target: Target, fluid: Fluid) -> tuple[Any, Any]:
     brake = _pressed(rest, fluid)
     level, travel = _stands(brake, target)
     with np.errstate(invalid="ignore"):
-        there = np.isfinite(travel) & (brake.driven.left(level) >= 0.0)
+        there = np.isfinite(travel) & (level <= fluid.most * (1.0 + _END))
     level, travel = np.where(there, level, 0.0), np.where(there, travel, 0.0)
     found = _of(brake, target, level, travel)
     return np.where(there, found, np.nan), np.where(there, travel, np.nan)

@@ -76,14 +76,13 @@ def cases_of(
             rule="booster dead",
             dead=True,
         )
-    if len(circuits) > 1:
-        for each in circuits:
-            yield Case(
-                name=f"{each.name} circuit lost",
-                assumed="a hose has burst: its piston holds nothing up to its end",
-                rule="circuit lost",
-                lost=each.name,
-            )
+    for each in circuits:
+        yield Case(
+            name=f"{each.name} circuit lost",
+            assumed="a hose has burst: its piston holds nothing up to its end",
+            rule="circuit lost",
+            lost=each.name,
+        )
     yield from _fluid(circuits, knocked, air)
     if isinstance(pedal.bar, BalanceBar):
         yield from _wound(pedal.bar)

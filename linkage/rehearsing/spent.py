@@ -31,7 +31,8 @@ def _beyond(driven: Driven) -> float:
 
 def named_end(rig: Rig) -> Rig:
     """Return a rig that tells its cylinder's end from the pedal's, pressure or none."""
-    if rig.top <= 0.0 and pad_at_end(rig) < rig.travel * _SHORT:
+    by_pedal = rig.ends == "pedal at its end"
+    if by_pedal and rig.top <= 0.0 and pad_at_end(rig) < rig.travel * _SHORT:
         return replace(rig, ends="cylinder at its end")
     return rig
 

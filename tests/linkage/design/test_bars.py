@@ -95,6 +95,7 @@ def told(text: str) -> list[str]:
         ('spacing = "2.5 in"', "spacing = -60", 8, "spacing"),
         ('spacing = "2.5 in"\n', "", 6, "spacing"),
         ('tilt = "about 12 deg"', "tilt = 0", 10, "tilt"),
+        ("front_longer = 6", "front_longer = 20", 11, "lean the bar on its stop at rest"),
         ('circuits = ["rear"]', 'circuits = ["front"]', 25, "both cylinders of the bar"),
         ('circuits = ["rear"]', 'circuits = ["front", "rear"]', 25, "fills one circuit"),
         ('circuits = ["rear"]', 'circuits = ["aft"]', 25, 'no circuit "aft"'),

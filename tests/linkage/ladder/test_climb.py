@@ -17,6 +17,7 @@ from linkage.ladder.climb import Ladder, ladder_of
 from linkage.ladder.judging import judge
 from linkage.limits.sets import rule_set
 from linkage.loading import load_text
+from tests.documents import ROOT
 from tests.linkage.findings.designs import TANDEM, car, pedal
 from tests.linkage.findings.test_stopping import GRAM, PER_MPA, WEIGHT, ratio_by_hand
 
@@ -168,6 +169,32 @@ def test_a_stepped_tandem_keeps_its_second_bore() -> None:
     if not answer.missed:
         travel = answer.state.foot.travel[0]
         assert found.travel[i, j] == pytest.approx(travel, rel=1e-9)
+
+
+#: The hole above its pivot goes back, and pulls the rod out of a cylinder ahead of it.
+PULLED = """
+clevis = { back = 118, up = 598 }
+[[pedal.brake.train]]
+part = "cylinder"
+seat = { back = 0, up = 598 }
+pull = true
+gland = "5/8 in"
+axis = "back"
+bore = "13/16 in"
+"""
+
+
+def test_a_rod_that_pulls_leaves_out_the_bores_that_it_would_fill() -> None:
+    text = (ROOT / "examples" / "brake-manual.toml").read_text(encoding="utf-8")
+    head, rest = text.split("clevis =", maxsplit=1)
+    rest = rest[rest.index("stroke = ") :]
+    travel = "travel = 150\n"
+    cylinder = PULLED.replace("[[pedal", f"{travel}[[pedal", 1)
+    found = ladder(head + cylinder.strip() + "\n" + rest)
+    sizes = [bore.size for bore in found.bores]
+    assert min(sizes) > 0.625 * 25.4
+    assert len(sizes) == len(BORES) - 2  # 9/16 and 5/8 in
+    assert np.nanmin(found.at_foot) >= 0.0
 
 
 def test_a_hole_from_which_the_rod_turns_back() -> None:

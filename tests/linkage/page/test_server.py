@@ -425,9 +425,10 @@ def test_findings_are_those_of_the_command_line(tmp_path: Path) -> None:
     found = rehearse(design, "brake")
     days = " ".join(failures_text(design, found).split())
     assert [row["name"] for row in told["days"]] == [
-        each.case.name for each in found.outcomes
+        *(each.case.name for each in found.outcomes),
+        *(each.case.name for each in found.skipped),
     ]
-    for row, each in zip(told["days"], found.outcomes, strict=True):
+    for row, each in zip(told["days"], found.outcomes, strict=False):
         assert row["at"] == each.travel
         assert " ".join(row["told"][0].split()) in days
     for lack in told["lacks"]:

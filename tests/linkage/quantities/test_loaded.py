@@ -92,8 +92,6 @@ def test_a_target_gets_what_a_question_answers(
 @pytest.mark.parametrize("text", [MANUAL, BOOSTED, BAR], ids=["m", "b", "bar"])
 @pytest.mark.parametrize("lost", ["front", "rear"])
 def test_with_a_circuit_lost(text: str, lost: str) -> None:
-    if len(rig_of(load_text(text), "brake").driven.lines) < 2:
-        pytest.skip("it has one circuit")
     found = answer(text, "foot", 250.0, lost=lost)
     for of in ("pad travel", "deceleration"):
         told = got(text, of, "250 N", case=f"{lost} lost")
@@ -255,3 +253,18 @@ def test_a_free_gap_is_refused() -> None:
 def test_what_cannot_be_read(asked: str, says: str) -> None:
     with pytest.raises(DesignError, match=re.escape(says)):
         load_text(BOOSTED + asked)
+
+
+def test_a_bar_at_its_stop_gives_nothing_more() -> None:
+    """As `budget` says of the same push: the bar is at its stop before it."""
+    text = re.sub(r"(?m)^tilt += .*$", 'tilt = "0.45 deg"', BAR, count=1)
+    found = answer(text, "foot", 300.0)
+    assert found.missed == "bar at its stop before that"
+    assert got(text, "pressure", "300 N") is None
+    assert got(text, "pad travel", "300 N") is None
+    light = answer(text, "foot", 0.5 * float(found.state.foot.effort[0]))
+    if not light.missed:
+        force = float(light.state.foot.effort[0])
+        assert got(text, "pad travel", f"{force:.9f} N") == pytest.approx(
+            light.state.foot.travel[0], rel=1e-6
+        )

@@ -108,7 +108,7 @@ def test_the_swing_of_a_bar_by_its_ends() -> None:
     driven = each.rig.driven
     assert isinstance(driven, Alone)
     held = float(driven.held.moved(driven.held.level(driven.live(each.level))))
-    share = 0.5 + 4.0 / 76.2
+    share = 0.5 + 5.0 / 101.6
     rod = share * (0.5 + 19.05) + (1.0 - share) * held
     assert rod_at(design, each.travel) == pytest.approx(rod, rel=1e-9)
 
@@ -122,7 +122,7 @@ def test_a_bar_wound_to_its_end_shares_2_to_1(side: str, share: float) -> None:
 
 
 def test_a_bar_that_is_wound_farther_stands_where_it_is() -> None:
-    text = TEXTS["bar"].replace('"4 towards front"', '"20 towards rear"')
+    text = TEXTS["bar"].replace('"5 towards front"', '"30 towards rear"')
     found = outcomes(load_text(text))
     worse, well = found["bar wound to the rear"], found["all well"]
     assert (worse.travel, worse.z) == (well.travel, well.z)

@@ -84,10 +84,10 @@ def test_a_lost_circuit_holds_nothing(name: str, lost: str) -> None:
 
 def test_a_case_is_the_file_with_other_words() -> None:
     """The bar's bearing, fluid and clearances as a builder would write them."""
-    shift = 76.2 / 6.0
+    shift = 101.6 / 6.0
     for side in ("front", "rear"):
         got = outcome(BAR, f"bar wound to the {side}")
-        wound = BAR.replace('"4 towards front"', f'"{shift:.12f} towards {side}"')
+        wound = BAR.replace('"5 towards front"', f'"{shift:.12f} towards {side}"')
         assert told(got) == pytest.approx(pressed(load_text(wound), GREATEST), rel=1e-9)
     airy = BAR.replace('bulk = "1.8 GPa"', 'bulk = "1.8 GPa"\nair = "1 cc"')
     got = outcome(BAR, "air in the fluid")
@@ -102,9 +102,9 @@ def test_a_case_is_the_file_with_other_words() -> None:
 
 
 def test_a_bar_without_a_shift_is_wound_as_well() -> None:
-    bare = BAR.replace('shift = "4 towards front"', "")
+    bare = BAR.replace('shift = "5 towards front"', "")
     got = outcome(bare, "bar wound to the rear")
-    wound = BAR.replace('"4 towards front"', f'"{76.2 / 6.0:.12f} towards rear"')
+    wound = BAR.replace('"5 towards front"', f'"{101.6 / 6.0:.12f} towards rear"')
     assert told(got) == pytest.approx(pressed(load_text(wound), GREATEST), rel=1e-9)
 
 

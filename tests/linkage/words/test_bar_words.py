@@ -25,19 +25,19 @@ def told(text: str) -> list[str]:
 
 
 def test_it_is_read_back() -> None:
-    """76.2 / 2 + 4 of 76.2 mm is 55.2 % (statics)."""
+    """101.6 / 2 + 5 of 101.6 mm is 54.9 % (statics)."""
     text = " ".join(show_text(load_text(TEXT), "brake").split())
     assert (
-        "The bar is 76.2 from rod to rod, its bearing 4 off the middle towards the"
+        "The bar is 101.6 from rod to rod, its bearing 5 off the middle towards the"
         in text
     )
-    assert "the front rod takes 55.2 % of every push" in text
-    assert "it can turn 12 deg either way" in text
+    assert "the front rod takes 54.9 % of every push" in text
+    assert "it can turn 13 deg either way" in text
 
 
 def test_rods_differ_by_what_is_asked_and_leave_the_bearing() -> None:
     """The bearing stays: what the front gains its share of, the rear loses."""
-    share = 0.5 + 4.0 / 76.2
+    share = 0.5 + 5.0 / 101.6
     front, rear = cut_rods(rest(), 6.0)
     square = cut_rods(rest(), 0.0)
     assert front - rear - (square[0] - square[1]) == pytest.approx(6.0)
