@@ -396,5 +396,6 @@ def test_effort_stands_among_the_curves_and_says_when_it_is_old(opened: Open) ->
     page.mouse.move(x - 12, y, steps=12)
     expect(chart.locator(".now")).to_have_text("worked out when you let go")
     page.mouse.up()
+    expect(chart.locator(".now")).not_to_have_text(before)
     expect(chart.locator(".now")).to_have_text(re.compile(r"^1\d\d N$"))
-    assert chart.locator(".now").inner_text() != before
+    expect(chart.locator(".now")).not_to_have_text(before)
