@@ -9,14 +9,13 @@ from linkage.design.reading import Node, Reading, shown
 from linkage.design.records import Towards
 from linkage.design.signs import no_minus, unsigned_text
 from linkage.design.spelling import quoted
-from linkage.design.ways import is_minus
+from linkage.design.ways import SIDES, is_minus
 from linkage.units import plain
 
 _SIDED = re.compile(
     r"(?P<number>\S.*?)\s+(?:towards?|to)\s+(?:the\s+)?(?P<side>front|rear)\s*",
     re.IGNORECASE,
 )
-_OTHER = {"front": "rear", "rear": "front"}
 
 
 def read_towards(reading: Reading, node: Node, key: Key) -> Towards | None:
@@ -35,7 +34,7 @@ def read_towards(reading: Reading, node: Node, key: Key) -> Towards | None:
         reading.fault(node.at, wrong, f"Write {key.example}.")
         return None
     if side and is_minus(value):
-        right = quoted(f"{unsigned_text(value)} towards {_OTHER[side]}")
+        right = quoted(f"{unsigned_text(value)} towards {SIDES[side]}")
         reading.fault(node.at, *no_minus(f"towards {side}", value, right))
         return None
     sign = -1.0 if side == "rear" else 1.0

@@ -19,6 +19,8 @@ ALIASES = {
     "downward": "down",
     "downwards": "down",
 }
+#: The other end of a car, or of what lies across from it.
+SIDES = {"front": "rear", "rear": "front"}
 #: The word that says the same with the other sign, of a coordinate.
 OPPOSITE = {"ahead": "back", "back": "ahead", "up": "down", "down": "up"}
 
@@ -39,12 +41,12 @@ def word_of(turns: int) -> str:
 
 
 def turned(word: str) -> str:
-    """Return the word for the opposite way.
+    """Return the word for the opposite way, or for the other side.
 
-    >>> turned("back"), turned("Upwards")
-    ('forward', 'down')
+    >>> turned("back"), turned("Upwards"), turned("front")
+    ('forward', 'down', 'rear')
     """
-    return word_of(quarter(word) + 2)
+    return SIDES.get(word.lower()) or word_of(quarter(word) + 2)
 
 
 def is_minus(value: Value) -> bool:

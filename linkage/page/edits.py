@@ -190,7 +190,8 @@ def _rounded(
         move = settle(aim, now, near, Fineness.DRAGGED)
 
         def number(z: complex, i: int = i) -> float:
-            return aims(places, name, z)[i].number
+            there = aims(places, name, z)
+            return there[i].number if i < len(there) else math.nan
 
         on = caught.sharing(number, now if move is None else move.number)
         if abs(on - to) <= near:
